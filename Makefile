@@ -1,0 +1,166 @@
+# hairfibre: `make demo` shows it, `make check` tests it. Both install what is missing first.
+
+prefix ?= /usr/local
+bindir ?= $(prefix)/bin
+libdir ?= $(prefix)/lib
+includedir ?= $(prefix)/include
+mandir ?= $(prefix)/share/man
+luadir ?= $(libdir)/lua/5.4
+DESTDIR ?=
+
+VERSION := 0.1.0
+SOVERSION := 0
+
+# ---- packages ------------------------------------------------------------------------------------
+# Debian names. The last line is for tests only.
+PACKAGES := pkg-config lua5.4 liblua5.4-dev libgsl-dev libudunits2-dev libcsv-dev \
+	lua-argparse lua-dkjson gnuplot-nox \
+	libcmocka-dev python3-iapws
+
+# ---- compiling -----------------------------------------------------------------------------------
+BUILD ?= build
+OPTIMISE ?= -O2
+WARNINGS := -Wall -Wextra -Wpedantic -Wconversion -Wshadow -Wstrict-prototypes \
+	-Wmissing-prototypes -Wvla -Wcast-qual -Wdouble-promotion -Wformat=2 -Wundef
+ifdef CI
+WARNINGS += -Werror
+endif
+# -ffp-contract=off: the same digits on every machine. Never -ffast-math: NaN is part of the API.
+HF_CFLAGS = -std=c11 -D_POSIX_C_SOURCE=200809L $(OPTIMISE) -g -fPIC -fvisibility=hidden -fno-common \
+	-ffp-contract=off $(WARNINGS) -MMD -MP -Iinclude -Ilib $(SANITISE) $(CFLAGS)
+LUA_CFLAGS = $(shell pkg-config --cflags lua5.4)
+LUA_LIBS = $(shell pkg-config --libs lua5.4)
+LIBS = -lgsl -lgslcblas -lm
+EDGE_LIBS = -ludunits2 -lcsv
+LUA ?= lua5.4
+LUA_SHARE ?= /usr/share/lua/5.4
+
+LIB_SOURCES := $(wildcard lib/*/*.c)
+CORE_SOURCES := $(wildcard lua/core/*.c)
+COMMAND_SOURCES := $(wildcard lua/command/*.c)
+LUA_FILES := $(wildcard lua/hairfibre/*.lua lua/command/*.lua)
+DATA_FILES := $(wildcard tests/data/*.lua)
+GENERATED := $(BUILD)/generated
+
+object = $(patsubst %.c,$(BUILD)/obj/%.o,$(1))
+LIB_OBJECTS := $(call object,$(LIB_SOURCES)) $(GENERATED)/sources_table.o
+CORE_OBJECTS := $(call object,$(CORE_SOURCES)) $(GENERATED)/embedded.o
+COMMAND_OBJECTS := $(call object,$(COMMAND_SOURCES))
+
+STATIC := $(BUILD)/libhairfibre.a
+SHARED := $(BUILD)/libhairfibre.so.$(VERSION)
+MODULE := $(BUILD)/hairfibre.so
+PROGRAM := $(BUILD)/hairfibre
+
+.PHONY: all setup demo check check-asan check-build run-tests bench docs lint install uninstall clean
+
+all: $(STATIC) $(SHARED) $(MODULE) $(PROGRAM) $(BUILD)/hairfibre.pc
+
+setup:
+	@sh tests/setup.sh $(PACKAGES)
+
+demo: setup
+	@$(MAKE) --no-print-directory all
+	@$(PROGRAM) run examples/first_lesson.lua --out $(BUILD)/demo
+
+check: setup
+	@$(MAKE) --no-print-directory run-tests
+
+# ---- library -------------------------------------------------------------------------------------
+$(BUILD)/obj/%.o: %.c
+	@mkdir -p $(@D)
+	$(CC) $(HF_CFLAGS) $(if $(filter lua/% tests/%,$<),$(LUA_CFLAGS)) -c -o $@ $<
+
+$(GENERATED)/%.o: $(GENERATED)/%.c
+	$(CC) $(HF_CFLAGS) -Ilua/core -c -o $@ $<
+
+$(GENERATED)/sources_table.c: docs/sources.bib lua/core/bibtable.lua
+	@mkdir -p $(@D)
+	$(LUA) lua/core/bibtable.lua docs/sources.bib $@
+
+$(GENERATED)/embedded.c: lua/core/embed.lua $(LUA_FILES) $(DATA_FILES)
+	@mkdir -p $(@D)
+	$(LUA) lua/core/embed.lua $@ \
+	    $(foreach f,$(LUA_FILES),$(subst /,.,$(patsubst lua/%.lua,%,$(f)))=$(f)) \
+	    $(foreach f,$(DATA_FILES),data.$(basename $(notdir $(f)))=$(f)) \
+	    argparse=$(LUA_SHARE)/argparse.lua dkjson=$(LUA_SHARE)/dkjson.lua
+
+$(STATIC): $(LIB_OBJECTS)
+	@rm -f $@
+	$(AR) rcs $@ $^
+
+$(SHARED): $(LIB_OBJECTS)
+	$(CC) -shared -Wl,-soname,libhairfibre.so.$(SOVERSION) $(SANITISE) $(LDFLAGS) -o $@ $^ $(LIBS)
+	@ln -sf $(@F) $(BUILD)/libhairfibre.so.$(SOVERSION)
+	@ln -sf libhairfibre.so.$(SOVERSION) $(BUILD)/libhairfibre.so
+
+$(MODULE): $(CORE_OBJECTS) $(STATIC)
+	$(CC) -shared -Wl,--exclude-libs,ALL $(SANITISE) $(LDFLAGS) -o $@ $^ $(EDGE_LIBS) $(LIBS)
+
+$(PROGRAM): $(COMMAND_OBJECTS) $(CORE_OBJECTS) $(STATIC)
+	$(CC) -Wl,-E $(SANITISE) $(LDFLAGS) -o $@ $^ $(EDGE_LIBS) $(LUA_LIBS) $(LIBS)
+
+$(BUILD)/hairfibre.pc: lib/hairfibre.pc.in Makefile
+	@mkdir -p $(@D)
+	@sed -e 's|@prefix@|$(prefix)|; s|@libdir@|$(libdir)|; s|@includedir@|$(includedir)|' \
+	    -e 's|@version@|$(VERSION)|' $< > $@
+
+# ---- tests ---------------------------------------------------------------------------------------
+TEST_SOURCES := $(wildcard tests/unit/test_*.c tests/property/test_*.c tests/reference/test_*.c)
+TEST_PROGRAMS := $(patsubst tests/%.c,$(BUILD)/tests/%,$(TEST_SOURCES))
+BENCH_PROGRAMS := $(patsubst tests/%.c,$(BUILD)/tests/%,$(wildcard tests/bench/bench_*.c))
+
+# Lua's C half is linked too, so that a test may drive it under a failing allocator.
+$(BUILD)/tests/%: $(BUILD)/obj/tests/%.o $(CORE_OBJECTS) $(STATIC)
+	@mkdir -p $(@D)
+	$(CC) $(SANITISE) $(LDFLAGS) -o $@ $^ -lcmocka $(EDGE_LIBS) $(LUA_LIBS) $(LIBS)
+
+check-build: all $(TEST_PROGRAMS)
+
+run-tests: check-build
+	@BUILD=$(BUILD) sh tests/run.sh $(TEST_PROGRAMS)
+
+check-asan: setup
+	@$(MAKE) --no-print-directory BUILD=build/asan OPTIMISE=-O1 \
+	    SANITISE='-fsanitize=address,undefined -fno-sanitize-recover=all' check-build
+	@BUILD=build/asan SUITES="c lua" sh tests/run.sh \
+	    $(patsubst $(BUILD)/%,build/asan/%,$(TEST_PROGRAMS))
+
+bench: setup
+	@$(MAKE) --no-print-directory all $(BENCH_PROGRAMS)
+	@BUILD=$(BUILD) sh tests/bench/run.sh
+
+# ---- documents, style, installation --------------------------------------------------------------
+docs: all
+	$(PROGRAM) run --trust docs/generate.lua
+
+lint:
+	clang-format --dry-run -Werror $(wildcard include/*.h include/*/*.h lib/*/*.[ch] lua/*/*.[ch] tests/*/*.[ch])
+	luacheck --std lua54 --no-max-line-length -q lua examples docs/generate.lua
+
+install: all
+	install -d $(DESTDIR)$(bindir) $(DESTDIR)$(libdir)/pkgconfig $(DESTDIR)$(luadir) \
+	    $(DESTDIR)$(includedir)/hairfibre $(DESTDIR)$(mandir)/man1
+	install -m 755 $(PROGRAM) $(DESTDIR)$(bindir)/hairfibre
+	install -m 644 $(STATIC) $(DESTDIR)$(libdir)/
+	install -m 755 $(SHARED) $(DESTDIR)$(libdir)/
+	ln -sf $(notdir $(SHARED)) $(DESTDIR)$(libdir)/libhairfibre.so.$(SOVERSION)
+	ln -sf libhairfibre.so.$(SOVERSION) $(DESTDIR)$(libdir)/libhairfibre.so
+	install -m 755 $(MODULE) $(DESTDIR)$(luadir)/
+	install -m 644 include/hairfibre.h $(DESTDIR)$(includedir)/
+	install -m 644 $(wildcard include/hairfibre/*.h) $(DESTDIR)$(includedir)/hairfibre/
+	install -m 644 $(BUILD)/hairfibre.pc $(DESTDIR)$(libdir)/pkgconfig/
+	install -m 644 docs/hairfibre.1 $(DESTDIR)$(mandir)/man1/
+
+uninstall:
+	rm -f $(DESTDIR)$(bindir)/hairfibre $(DESTDIR)$(libdir)/libhairfibre.a \
+	    $(DESTDIR)$(libdir)/libhairfibre.so* $(DESTDIR)$(luadir)/hairfibre.so \
+	    $(DESTDIR)$(includedir)/hairfibre.h $(DESTDIR)$(libdir)/pkgconfig/hairfibre.pc \
+	    $(DESTDIR)$(mandir)/man1/hairfibre.1
+	rm -rf $(DESTDIR)$(includedir)/hairfibre
+
+clean:
+	rm -rf build
+
+-include $(shell find $(BUILD) -name '*.d' 2>/dev/null)
+.SECONDARY:
