@@ -1,0 +1,22 @@
+/* Unchecked forms of room water, for callers that have already checked their arguments: plain
+ * functions of numbers in range, SI. */
+#ifndef HFI_WATER_H
+#define HFI_WATER_H
+
+double hfi_saturation_pressure(double temperature);
+/* Slope dp/dT; writes the pressure too. */
+double hfi_saturation_pressure_slope(double temperature, double *pressure);
+double hfi_saturation_temperature(double pressure);
+double hfi_region4_temperature(double pressure);
+double hfi_liquid_density(double temperature);
+double hfi_vapour_density(double temperature);
+double hfi_latent_heat(double temperature);
+
+double hfi_air_conductivity(double temperature);
+double hfi_air_viscosity(double temperature);
+double hfi_air_density(double temperature, double pressure);
+double hfi_air_heat_capacity(double temperature);
+double hfi_air_prandtl(double temperature);
+double hfi_vapour_diffusivity(double temperature, double pressure);
+
+#endif
