@@ -1,0 +1,99 @@
+/* Approximate 95 % range of a quantity: one parameter at a time. */
+#include <hairfibre/quantity.h>
+
+#include <math.h>
+#include <string.h>
+
+/* 97.5 % point of the standard normal, and of the symmetric triangle of half width 1. */
+#define NORMAL_POINT 1.959963984540054
+#define TRIANGLE_POINT 0.7763932022500210 /* 1 - sqrt(2 * 0.025) */
+
+static void points(const hf_parameter *row, double *low, double *high)
+{
+    double step = 0;
+    switch (row->distribution) {
+    case HF_FIXED:
+        break;
+    case HF_NORMAL:
+        step = NORMAL_POINT * row->spread;
+        break;
+    case HF_LOGNORMAL:
+        *low = row->value * exp(-NORMAL_POINT * row->spread);
+        *high = row->value * exp(NORMAL_POINT * row->spread);
+        break;
+    case HF_UNIFORM:
+        step = 0.95 * row->spread;
+        break;
+    case HF_TRIANGULAR:
+        step = TRIANGLE_POINT * row->spread;
+        break;
+    }
+    if (row->distribution != HF_LOGNORMAL) {
+        *low = row->value - step;
+        *high = row->value + step;
+    }
+    /* The table test keeps value and limits in order, so this only trims a wide spread. */
+    *low = fmax(*low, row->low);
+    *high = fmin(*high, row->high);
+}
+
+/* True when `name` starts with one of the blank-separated prefixes, at a dot or in full. */
+static int uses(const char *prefixes, const char *name)
+{
+    while (prefixes && *prefixes) {
+        const size_t n = strcspn(prefixes, " ");
+        if (n && strncmp(prefixes, name, n) == 0 && (name[n] == '.' || name[n] == '\0'))
+            return 1;
+        prefixes += n + (prefixes[n] == ' ');
+    }
+    return 0;
+}
+
+static void add(double change, double *up, double *down)
+{
+    if (change > 0)
+        *up += change * change;
+    else
+        *down += change * change;
+}
+
+hf_status hf_quantity_range(const hf_quantity *quantity, const double *arguments,
+                            const hf_parameters *set, unsigned flags, double *value, double *low,
+                            double *high, hf_message *message)
+{
+    double centre;
+    const hf_status status =
+        hf_quantity_evaluate(quantity, arguments, set, flags, &centre, message);
+    if (hf_failed(status))
+        return status;
+    if (!value || !low || !high)
+        return HF_EINVAL;
+    double up = 0, down = 0;
+    for (size_t i = 0; i < hf_parameter_count(); i++) {
+        hf_parameter row;
+        if (!uses(quantity->parameters, hf_parameter_at(i)->name))
+            continue;
+        if (hf_parameters_row(set, i, &row) != HF_OK || row.distribution == HF_FIXED)
+            continue;
+        double at[2];
+        points(&row, &at[0], &at[1]);
+        for (int side = 0; side < 2; side++) {
+            hf_parameters *moved;
+            const hf_status copied = hf_parameters_copy(&moved, set);
+            if (copied != HF_OK)
+                return copied;
+            double y;
+            /* A moved parameter may push the state out of the domain: that side adds nothing. */
+            if (hf_parameters_set(moved, row.name, at[side]) == HF_OK &&
+                !hf_failed(hf_quantity_evaluate(quantity, arguments, moved,
+                                                flags | HF_EXTRAPOLATE, &y, NULL)))
+                add(y - centre, &up, &down);
+            hf_parameters_free(moved);
+        }
+    }
+    const double own = NORMAL_POINT * quantity->equation_spread * fabs(centre);
+    *value = centre;
+    *low = centre - sqrt(down + own * own);
+    *high = centre + sqrt(up + own * own);
+    return status;
+}
