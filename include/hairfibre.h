@@ -1,0 +1,13 @@
+/* hairfibre: property models of hair fibres. One header per room; this one brings them all. */
+#ifndef HAIRFIBRE_H
+#define HAIRFIBRE_H
+
+#include <hairfibre/base.h>
+#include <hairfibre/water.h>
+#include <hairfibre/keratin.h>
+#include <hairfibre/vapour.h>
+#include <hairfibre/bonds.h>
+#include <hairfibre/treatment.h>
+#include <hairfibre/quantity.h>
+
+#endif

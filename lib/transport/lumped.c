@@ -1,0 +1,266 @@
+#include "lumped.h"
+
+#include <math.h>
+
+size_t hfi_lumped_film_at(const hfi_lumped *l)
+{
+    return l->shared->mesh->cells + (l->shared->mode == HFI_SURFACE_FILM ? 0 : 1);
+}
+
+size_t hfi_lumped_enthalpy_at(const hfi_lumped *l)
+{
+    return l->shared->mesh->cells + (l->shared->mode == HFI_SURFACE_FILM ? 1 : 0);
+}
+
+/* Temperature from sums over the cells: see material.h. */
+static double temperature(const hfi_material *m, double water, double sorbed, double H,
+                          double *capacity)
+{
+    const double b = m->c0 + water * m->cw, e = H + sorbed;
+    const double root = sqrt(b * b + 2 * m->c1 * e);
+    if (capacity)
+        *capacity = root;
+    return HFI_ENTHALPY_ZERO + 2 * e / (b + root);
+}
+
+double hfi_lumped_temperature(const hfi_lumped *l, const double *y, double *capacity)
+{
+    const hfi_radial *r = l->shared;
+    double water = y[hfi_lumped_film_at(l)], sorbed = 0, heat;
+    for (size_t i = 0; i < r->mesh->cells; i++) {
+        water += r->mesh->cell_mass[i] * y[i];
+        sorbed += r->mesh->cell_mass[i] * hfi_table_look(&r->material->sorbed, y[i], &heat, NULL);
+    }
+    return temperature(r->material, water, sorbed, y[hfi_lumped_enthalpy_at(l)], capacity);
+}
+
+int hfi_lumped_look(hfi_lumped *l, double t, const double *y)
+{
+    hfi_radial *r = l->shared;
+    const hfi_material *m = r->material;
+    const size_t n = r->mesh->cells;
+    double water = y[hfi_lumped_film_at(l)], sorbed = 0;
+    for (size_t i = 0; i < n; i++) {
+        hfi_cell *c = &r->cell[i];
+        double heat;
+        const double s = hfi_table_look(&m->sorbed, y[i], &heat, NULL);
+        water += r->mesh->cell_mass[i] * y[i];
+        sorbed += r->mesh->cell_mass[i] * s;
+        c->carried = -heat; /* less cw x, added where it is used */
+        c->potential = hfi_table_look(&m->potential, y[i], &c->diffusivity, NULL);
+    }
+    l->T = temperature(m, water, sorbed, y[hfi_lumped_enthalpy_at(l)], &l->capacity);
+    l->rise = l->T - HFI_ENTHALPY_ZERO;
+    hfi_cell *last = &r->cell[n - 1];
+    last->mobility = hfi_table_look(&m->mobility, l->T, &last->mobility_slope, NULL);
+    r->surface_temperature = l->T;
+    const hfi_surface_state state = {
+        .half = r->water_scale / r->mesh->outer_half[n - 1],
+        .potential = last->potential,
+        .diffusivity = last->diffusivity,
+        .regain = y[n - 1],
+        .mobility = last->mobility,
+        .mobility_slope = last->mobility_slope,
+        .temperature = l->T,
+        .area = r->area,
+        .temperature_outside = r->around.temperature + t * r->around.temperature_rate,
+        .vapour_outside = r->around.vapour_pressure + t * r->around.vapour_rate,
+    };
+    return hfi_surface_balance(m, r->mode, &r->around, &state, &r->surface);
+}
+
+static double leaving(const hfi_lumped *l)
+{
+    const hfi_radial *r = l->shared;
+    const double liquid = r->material->cw * l->rise;
+    return r->mode == HFI_SURFACE_BATH ? liquid : liquid + r->surface.latent;
+}
+
+static int rates(double t, const double *y, const double *q, double *dydt, double *dqdt, void *user)
+{
+    (void)q;
+    hfi_lumped *l = user;
+    if (hfi_lumped_look(l, t, y))
+        return 1;
+    const hfi_radial *r = l->shared;
+    const size_t n = r->mesh->cells;
+    const double evaporation = r->surface.evaporation.value;
+    const double heat = r->around.heat_transfer * r->area *
+                        (r->around.temperature + t * r->around.temperature_rate - l->T);
+    if (dqdt) {
+        dqdt[HFI_WATER_OUT] = evaporation;
+        dqdt[HFI_HEAT_IN] = heat;
+        dqdt[HFI_ENTHALPY_OUT] = evaporation * leaving(l);
+    }
+    if (!dydt)
+        return 0;
+    const double scale = r->water_scale * r->cell[n - 1].mobility;
+    double before = 0;
+    for (size_t i = 0; i < n; i++) {
+        const double water = i + 1 < n ? scale * r->mesh->conductance[i + 1] *
+                                             (r->cell[i].potential - r->cell[i + 1].potential)
+                                       : r->surface.water.value;
+        dydt[i] = (before - water) / r->mesh->cell_mass[i];
+        before = water;
+    }
+    dydt[hfi_lumped_film_at(l)] = r->mode == HFI_SURFACE_FILM ? before - evaporation : 0;
+    dydt[hfi_lumped_enthalpy_at(l)] = heat - evaporation * leaving(l);
+    return 0;
+}
+
+static int jacobian(double t, const double *y, const double *q, hfi_bt *j, void *user)
+{
+    (void)t;
+    (void)y;
+    (void)q;
+    hfi_lumped *l = user;
+    hfi_radial *r = l->shared;
+    const size_t n = r->mesh->cells;
+    const double scale = r->water_scale * r->cell[n - 1].mobility;
+    for (size_t i = 0; i + 1 < n; i++) {
+        const double k = scale * r->mesh->conductance[i + 1];
+        const double a = k * r->cell[i].diffusivity, b = k * r->cell[i + 1].diffusivity;
+        j->diagonal[i] -= a / r->mesh->cell_mass[i];
+        j->upper[i] = b / r->mesh->cell_mass[i];
+        j->lower[i + 1] = a / r->mesh->cell_mass[i + 1];
+        j->diagonal[i + 1] -= b / r->mesh->cell_mass[i + 1];
+    }
+    const hfi_surface_flows *s = &r->surface;
+    j->diagonal[n - 1] -= s->water.by_regain / r->mesh->cell_mass[n - 1];
+    j->lower[n] = r->mode == HFI_SURFACE_FILM
+                      ? s->water.by_regain - s->evaporation.by_regain
+                      : -s->evaporation.by_regain * leaving(l);
+    r->frozen.surface = *s;
+    r->frozen.leaving = leaving(l);
+    l->surface_by_T = s->evaporation.by_cell + s->evaporation.by_surface;
+    l->water_by_T = s->water.by_cell + s->water.by_surface;
+    for (size_t i = 0; i < n; i++)
+        l->temperature_by[i] =
+            -r->mesh->cell_mass[i] * (r->material->cw * l->rise + r->cell[i].carried) / l->capacity;
+    l->temperature_by[hfi_lumped_film_at(l)] = -r->material->cw * l->rise / l->capacity;
+    l->temperature_by[hfi_lumped_enthalpy_at(l)] = 1 / l->capacity;
+    return 0;
+}
+
+/* Rank-one term: dT/dy acting on everything that depends on T. */
+static int coupling(double t, const double *y, const double *q, double *u, double *v, void *user)
+{
+    (void)t;
+    (void)y;
+    (void)q;
+    const hfi_lumped *l = user;
+    const hfi_radial *r = l->shared;
+    const size_t n = r->mesh->cells;
+    const double slope = r->water_scale * r->cell[n - 1].mobility_slope;
+    double before = 0;
+    for (size_t i = 0; i < n; i++) {
+        const double water = i + 1 < n ? slope * r->mesh->conductance[i + 1] *
+                                             (r->cell[i].potential - r->cell[i + 1].potential)
+                                       : l->water_by_T;
+        u[i] = (before - water) / r->mesh->cell_mass[i];
+        before = water;
+    }
+    const double out_slope =
+        r->material->cw + (r->mode == HFI_SURFACE_BATH ? 0 : r->frozen.surface.latent_slope);
+    u[hfi_lumped_film_at(l)] =
+        r->mode == HFI_SURFACE_FILM ? l->water_by_T - l->surface_by_T : 0;
+    u[hfi_lumped_enthalpy_at(l)] = -r->around.heat_transfer * r->area -
+                                   l->surface_by_T * r->frozen.leaving -
+                                   r->frozen.surface.evaporation.value * out_slope;
+    for (size_t i = 0; i < n + 2; i++)
+        v[i] = l->temperature_by[i];
+    return 0;
+}
+
+static int time_derivative(double t, const double *y, const double *q, double *dydt, double *dqdt,
+                           void *user)
+{
+    (void)t;
+    (void)y;
+    (void)q;
+    const hfi_lumped *l = user;
+    const hfi_radial *r = l->shared;
+    const size_t n = r->mesh->cells;
+    const hfi_flow *water = &r->frozen.surface.water, *gone = &r->frozen.surface.evaporation;
+    const double heat = r->around.heat_transfer * r->area * r->around.temperature_rate;
+    dydt[n - 1] = -water->by_time / r->mesh->cell_mass[n - 1];
+    if (r->mode == HFI_SURFACE_FILM)
+        dydt[hfi_lumped_film_at(l)] = water->by_time - gone->by_time;
+    dydt[hfi_lumped_enthalpy_at(l)] = heat - gone->by_time * r->frozen.leaving;
+    dqdt[HFI_WATER_OUT] = gone->by_time;
+    dqdt[HFI_HEAT_IN] = heat;
+    dqdt[HFI_ENTHALPY_OUT] = gone->by_time * r->frozen.leaving;
+    return 0;
+}
+
+static int gradient(double t, const double *y, const double *q, const double *v, double *out,
+                    void *user)
+{
+    (void)t;
+    (void)y;
+    (void)q;
+    const hfi_lumped *l = user;
+    const hfi_radial *r = l->shared;
+    const size_t n = r->mesh->cells;
+    double by_T = 0;
+    for (size_t i = 0; i < n + 2; i++)
+        by_T += l->temperature_by[i] * v[i];
+    const double evaporation =
+        r->frozen.surface.evaporation.by_regain * v[n - 1] + l->surface_by_T * by_T;
+    const double slope =
+        r->material->cw + (r->mode == HFI_SURFACE_BATH ? 0 : r->frozen.surface.latent_slope);
+    out[HFI_WATER_OUT] = evaporation;
+    out[HFI_HEAT_IN] = -r->around.heat_transfer * r->area * by_T;
+    out[HFI_ENTHALPY_OUT] =
+        evaporation * r->frozen.leaving + r->frozen.surface.evaporation.value * slope * by_T;
+    return 0;
+}
+
+static int valid(double t, const double *y, const double *q, void *user)
+{
+    (void)t;
+    (void)q;
+    const hfi_lumped *l = user;
+    for (size_t i = 0; i < l->shared->mesh->cells; i++)
+        if (!(y[i] >= 0))
+            return 1;
+    return 0;
+}
+
+static int events(double t, const double *y, const double *q, double *value, void *user)
+{
+    (void)q;
+    hfi_lumped *l = user;
+    value[HFI_EVENT_FILM_GONE] =
+        l->shared->mode == HFI_SURFACE_FILM ? y[hfi_lumped_film_at(l)] : 1;
+    value[HFI_EVENT_FILM_FORMS] = -1;
+    if (l->shared->mode == HFI_SURFACE_BARE) {
+        if (hfi_lumped_look(l, t, y))
+            return 1;
+        value[HFI_EVENT_FILM_FORMS] =
+            l->shared->surface.regain - l->shared->material->liquid_retention;
+    }
+    return 0;
+}
+
+void hfi_lumped_problem(hfi_lumped *lumped, hfi_ode_problem *problem)
+{
+    *problem = (hfi_ode_problem){
+        .blocks = lumped->shared->mesh->cells + 2,
+        .block_size = 1,
+        .quadratures = HFI_BOUNDARY_COUNTS,
+        .events = HFI_RADIAL_EVENTS,
+        .user = lumped,
+        .rates = rates,
+        .jacobian = jacobian,
+        .coupling = coupling,
+        .time_derivative = time_derivative,
+        .quadrature_gradient = gradient,
+        .valid = valid,
+        .event_values = events,
+    };
+    problem->event[HFI_EVENT_FILM_GONE].direction = -1;
+    problem->event[HFI_EVENT_FILM_GONE].terminal = true;
+    problem->event[HFI_EVENT_FILM_FORMS].direction = 1;
+    problem->event[HFI_EVENT_FILM_FORMS].terminal = true;
+}

@@ -1,0 +1,282 @@
+#include "system.h"
+
+#include "lumped.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+struct hfi_system {
+    hfi_radial radial;
+    hfi_lumped one; /* used when lumped */
+    hfi_ode *ode;
+    size_t n, ny;
+    int lumped;
+    double tolerance;
+    double *regain, *temperature; /* of the last view */
+    size_t hit;
+    double hottest;
+    double *dense, dense_time, dense_temperature; /* of the last lumped cell asked for */
+};
+
+void hfi_system_free(hfi_system *s)
+{
+    if (!s)
+        return;
+    hfi_ode_free(s->ode);
+    free(s);
+}
+
+int hfi_system_create(const hfi_material *material, const hfi_mesh *mesh, int lumped, double tolerance,
+                      size_t max_steps, const volatile sig_atomic_t *stop, hfi_system **out)
+{
+    const size_t n = mesh->cells;
+    hfi_system *s = calloc(1, sizeof *s + n * sizeof(hfi_cell) + (3 * n + 2 + n + 2 + HFI_BOUNDARY_COUNTS) * sizeof(double));
+    if (!s)
+        return HFI_ODE_NO_MEMORY;
+    s->radial.cell = (hfi_cell *)(s + 1);
+    s->regain = (double *)(s->radial.cell + n);
+    s->temperature = s->regain + n;
+    s->one.temperature_by = s->temperature + n;
+    s->one.shared = &s->radial;
+    s->dense = s->one.temperature_by + n + 2;
+    s->dense_time = (double)NAN;
+    s->n = n;
+    s->ny = lumped ? n + 2 : 2 * n + 2;
+    s->lumped = lumped;
+    s->tolerance = tolerance;
+    s->radial.material = material;
+    s->radial.mesh = mesh;
+    const double circle = 3.14159265358979323846 * mesh->dry_radius * mesh->dry_radius;
+    s->radial.water_scale = 1 / circle;
+    s->radial.heat_scale = 1 / (circle * material->dry_density);
+    hfi_ode_problem problem;
+    if (lumped)
+        hfi_lumped_problem(&s->one, &problem);
+    else
+        hfi_radial_problem(&s->radial, &problem);
+    const hfi_ode_options options = {.max_steps = max_steps, .stop = stop};
+    const int status = hfi_ode_create(&problem, &options, &s->ode);
+    if (status != HFI_ODE_OK) {
+        hfi_system_free(s);
+        return status;
+    }
+    *out = s;
+    return HFI_ODE_OK;
+}
+
+/* The integrator holds six stages, three states and two block tridiagonal matrices. */
+size_t hfi_system_bytes(const hfi_system *s)
+{
+    const size_t values = 20 * (s->ny + HFI_BOUNDARY_COUNTS) + 2 * 12 * (s->n + 1);
+    return sizeof *s + s->n * sizeof(hfi_cell) + (2 * s->n + values) * sizeof(double);
+}
+
+size_t hfi_system_size(const hfi_system *s) { return s->ny + HFI_BOUNDARY_COUNTS; }
+
+/* Where the film stands in a state. */
+static size_t film_at(const hfi_system *s)
+{
+    return s->lumped ? hfi_lumped_film_at(&s->one) : 2 * s->n;
+}
+
+/* Changes of the surface move film and enthalpy of a lumped state to each other's places. */
+void hfi_system_set_mode(hfi_system *s, hfi_surface_mode mode, double *state)
+{
+    const size_t before = film_at(s);
+    s->radial.mode = mode;
+    if (s->lumped && film_at(s) != before) {
+        const double swap = state[s->n];
+        state[s->n] = state[s->n + 1];
+        state[s->n + 1] = swap;
+    }
+}
+
+hfi_surface_mode hfi_system_mode(const hfi_system *s) { return s->radial.mode; }
+
+/* Enthalpy of skin and film at a rise over the zero of enthalpy. */
+static double surface_enthalpy(const hfi_material *m, double film, double rise)
+{
+    return (HFI_SKIN * m->c0 + film * m->cw) * rise;
+}
+
+void hfi_system_fill(hfi_system *s, const double *regain, const double *temperature, double film,
+                     double *state)
+{
+    const hfi_material *m = s->radial.material;
+    memset(state, 0, hfi_system_size(s) * sizeof *state);
+    double energy = 0;
+    for (size_t i = 0; i < s->n; i++) {
+        const double enthalpy = hfi_material_enthalpy(m, regain[i], temperature[i]);
+        energy += s->radial.mesh->cell_mass[i] * enthalpy;
+        state[s->lumped ? i : 2 * i] = regain[i];
+        if (!s->lumped)
+            state[2 * i + 1] = enthalpy;
+    }
+    const double rise = temperature[s->n - 1] - HFI_ENTHALPY_ZERO;
+    state[film_at(s)] = film;
+    if (s->lumped)
+        state[hfi_lumped_enthalpy_at(&s->one)] = energy + film * m->cw * rise;
+    else
+        state[2 * s->n + 1] = surface_enthalpy(m, film, rise);
+}
+
+double hfi_system_set_film(hfi_system *s, double film, double *state)
+{
+    const hfi_material *m = s->radial.material;
+    const double before = state[film_at(s)];
+    if (s->lumped) {
+        const double rise = hfi_lumped_temperature(&s->one, state, NULL) - HFI_ENTHALPY_ZERO;
+        const double energy = (film - before) * m->cw * rise;
+        state[film_at(s)] = film;
+        state[hfi_lumped_enthalpy_at(&s->one)] += energy;
+        return energy;
+    }
+    state[film_at(s)] = film;
+    double *enthalpy = &state[2 * s->n + 1];
+    const double rise = hfi_radial_surface_temperature(m, before, *enthalpy) - HFI_ENTHALPY_ZERO;
+    const double old = *enthalpy;
+    *enthalpy = surface_enthalpy(m, film, rise);
+    return *enthalpy - old;
+}
+
+static void set_tolerances(hfi_system *s, const double *state)
+{
+    /* Errors gather over the steps of a run; measured, this factor leaves them at about the tolerance. */
+    const double tol = 2 * s->tolerance;
+    const hfi_material *m = s->radial.material;
+    const size_t n = s->n;
+    /* Regain to a hundredth of a point, temperature to some 30 K, are the sizes errors are held to. */
+    const size_t stride = s->lumped ? 1 : 2;
+    (void)hfi_ode_set_tolerance(s->ode, 0, stride, n, tol, 1e-2 * tol, 1);
+    (void)hfi_ode_set_tolerance(s->ode, film_at(s), 1, 1, tol, 1e-2 * tol, 1);
+    if (s->lumped) {
+        (void)hfi_ode_set_tolerance(s->ode, hfi_lumped_enthalpy_at(&s->one), 1, 1, tol, 5e4 * tol, 1);
+    } else {
+        (void)hfi_ode_set_tolerance(s->ode, 1, 2, n, tol, 5e4 * tol, 1);
+        (void)hfi_ode_set_tolerance(s->ode, 2 * n + 1, 1, 1, tol,
+                                    tol * surface_enthalpy(m, state[film_at(s)], 30), 1);
+    }
+    /* The counts follow from the state and need no test of their own. */
+    (void)hfi_ode_set_tolerance(s->ode, s->ny, 1, HFI_BOUNDARY_COUNTS, tol, tol, 0);
+}
+
+int hfi_system_begin(hfi_system *s, const hfi_surroundings *around, double area, double duration,
+                     double *state)
+{
+    s->hottest = fmax(around->temperature,
+                      around->temperature + duration * around->temperature_rate);
+    s->radial.around = *around;
+    s->radial.area = area;
+    memset(state + s->ny, 0, HFI_BOUNDARY_COUNTS * sizeof *state);
+    s->dense_time = (double)NAN;
+    set_tolerances(s, state);
+    return hfi_ode_start(s->ode, 0, state, state + s->ny);
+}
+
+typedef struct watcher {
+    hfi_system *system;
+    hfi_ode_observer observer;
+    void *user;
+} watcher;
+
+static int watch(hfi_ode *ode, const hfi_ode_hit *hit, void *user)
+{
+    watcher *w = user;
+    if (hit)
+        w->system->hit = hit->event;
+    return w->observer ? w->observer(ode, hit, w->user) : 0;
+}
+
+int hfi_system_advance(hfi_system *s, double t_end, hfi_ode_observer observer, void *user,
+                       double *state)
+{
+    watcher w = {s, observer, user};
+    const int status = hfi_ode_advance(s->ode, t_end, watch, &w);
+    memcpy(state, hfi_ode_y(s->ode), s->ny * sizeof *state);
+    memcpy(state + s->ny, hfi_ode_q(s->ode), HFI_BOUNDARY_COUNTS * sizeof *state);
+    return status;
+}
+
+size_t hfi_system_hit(const hfi_system *s) { return s->hit; }
+
+hfi_ode *hfi_system_ode(hfi_system *s) { return s->ode; }
+
+void hfi_system_peek(hfi_system *s, const double *state, hfi_view *view)
+{
+    const hfi_material *m = s->radial.material;
+    const double *mass = s->radial.mesh->cell_mass;
+    const double film = state[film_at(s)];
+    *view = (hfi_view){.regain = s->regain, .temperature = s->temperature, .film = film, .water = film};
+    if (s->lumped) {
+        view->surface_temperature = hfi_lumped_temperature(&s->one, state, NULL);
+        view->energy = state[hfi_lumped_enthalpy_at(&s->one)];
+        for (size_t i = 0; i < s->n; i++) {
+            s->regain[i] = state[i];
+            s->temperature[i] = view->surface_temperature;
+            view->water += mass[i] * state[i];
+        }
+        return;
+    }
+    view->surface_temperature = hfi_radial_surface_temperature(m, film, state[2 * s->n + 1]);
+    view->energy = state[2 * s->n + 1];
+    for (size_t i = 0; i < s->n; i++) {
+        s->regain[i] = state[2 * i];
+        s->temperature[i] = hfi_radial_temperature(m, state[2 * i], state[2 * i + 1], NULL, NULL);
+        view->water += mass[i] * state[2 * i];
+        view->energy += mass[i] * state[2 * i + 1];
+    }
+}
+
+/* The temperature needs the whole state; it is kept for the next cell at the same time. */
+static int lumped_cell(hfi_system *s, double t, size_t cell, double *regain, double *temperature)
+{
+    if (!(t == s->dense_time)) {
+        const int status = hfi_ode_dense_all(s->ode, t, s->dense);
+        if (status != HFI_ODE_OK)
+            return status;
+        s->dense_time = t;
+        s->dense_temperature = hfi_lumped_temperature(&s->one, s->dense, NULL);
+    }
+    *regain = s->dense[cell];
+    *temperature = s->dense_temperature;
+    return HFI_ODE_OK;
+}
+
+int hfi_system_cell(hfi_system *s, double t, size_t cell, double *regain, double *temperature)
+{
+    double enthalpy;
+    if (s->lumped)
+        return lumped_cell(s, t, cell, regain, temperature);
+    int status = hfi_ode_dense(s->ode, t, 2 * cell, regain);
+    if (status == HFI_ODE_OK)
+        status = hfi_ode_dense(s->ode, t, 2 * cell + 1, &enthalpy);
+    if (status == HFI_ODE_OK)
+        *temperature = hfi_radial_temperature(s->radial.material, *regain, enthalpy, NULL, NULL);
+    return status;
+}
+
+double hfi_system_hottest_outside(const hfi_system *s) { return s->hottest; }
+
+int hfi_system_view(hfi_system *s, double t, const double *state, hfi_view *view)
+{
+    hfi_system_peek(s, state, view);
+    if (s->lumped ? hfi_lumped_look(&s->one, t, state) : hfi_radial_look(&s->radial, t, state))
+        return 1;
+    view->surface_regain = s->radial.surface.regain;
+    view->surface_pressure = s->radial.surface.vapour_pressure;
+    view->evaporation = s->radial.surface.evaporation.value;
+    view->heat = s->radial.around.heat_transfer * s->radial.area *
+                 (s->radial.around.temperature + t * s->radial.around.temperature_rate -
+                  s->radial.surface_temperature);
+    return 0;
+}
+
+void hfi_system_counts(const hfi_system *s, const double *state, double *water_out, double *energy_in,
+                       double *heat_in)
+{
+    const double *q = state + s->ny;
+    *water_out = q[HFI_WATER_OUT];
+    *heat_in = q[HFI_HEAT_IN];
+    *energy_in = q[HFI_HEAT_IN] - q[HFI_ENTHALPY_OUT];
+}

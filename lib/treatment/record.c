@@ -1,0 +1,237 @@
+/* The record of a simulation: columns, profiles, events, balances. */
+#include "simulation_internal.h"
+
+#include "../keratin/isotherm.h"
+#include "../keratin/properties.h"
+#include "../vapour/voids.h"
+#include "../water/water.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+const hf_column_info *hf_column_at(size_t index)
+{
+    static const hf_column_info info[HF_COLUMNS] = {
+#define COLUMN(id, name, unit, kind, text) {name, unit, kind, text},
+        HF_COLUMN_LIST(COLUMN)
+#undef COLUMN
+#define CHANNEL(id, name, unit, low, high, energy, text) {name, unit, HF_KIND_FRACTION, text},
+            HF_CHANNEL_LIST(CHANNEL)
+#undef CHANNEL
+    };
+    return index < HF_COLUMNS ? &info[index] : NULL;
+}
+
+const char *hf_event_word(hf_event_kind kind)
+{
+    static const char *const word[] = {
+#define WORD(id, text, meaning) text,
+        HF_EVENT_LIST(WORD)
+#undef WORD
+    };
+    return (unsigned)kind < HF_EVENT_KINDS ? word[kind] : NULL;
+}
+
+static hf_status grow(hfi_record *r, size_t cells, int keep_profiles, size_t room)
+{
+    for (size_t c = 0; c < HF_COLUMNS; c++) {
+        double *column = realloc(r->column[c], room * sizeof *column);
+        if (!column)
+            return HF_ENOMEM;
+        r->column[c] = column;
+    }
+    if (keep_profiles) {
+        double *profile = realloc(r->profile, room * 2 * cells * sizeof *profile);
+        if (!profile)
+            return HF_ENOMEM;
+        r->profile = profile;
+    }
+    r->room = room;
+    return HF_OK;
+}
+
+hf_status hfi_record_start(hfi_record *record, size_t cells, int keep_profiles)
+{
+    *record = (hfi_record){0};
+    return grow(record, cells, keep_profiles, 64);
+}
+
+void hfi_record_free(hfi_record *record)
+{
+    for (size_t c = 0; c < HF_COLUMNS; c++)
+        free(record->column[c]);
+    free(record->profile);
+    free(record->event);
+}
+
+hf_status hfi_record_copy(hfi_record *out, const hfi_record *from, size_t cells)
+{
+    *out = (hfi_record){0};
+    hf_status status = grow(out, cells, from->profile != NULL, from->room);
+    if (status == HF_OK && from->events) {
+        out->event = malloc(from->event_room * sizeof *out->event);
+        if (!out->event)
+            status = HF_ENOMEM;
+    }
+    if (status != HF_OK) {
+        hfi_record_free(out);
+        return status;
+    }
+    for (size_t c = 0; c < HF_COLUMNS; c++)
+        memcpy(out->column[c], from->column[c], from->samples * sizeof(double));
+    if (from->profile)
+        memcpy(out->profile, from->profile, from->samples * 2 * cells * sizeof(double));
+    if (from->events)
+        memcpy(out->event, from->event, from->events * sizeof *from->event);
+    out->samples = from->samples;
+    out->events = from->events;
+    out->event_room = from->event_room;
+    return HF_OK;
+}
+
+size_t hfi_record_bytes(const hfi_record *r, size_t cells)
+{
+    return r->room * sizeof(double) * (HF_COLUMNS + (r->profile ? 2 * cells : 0)) +
+           r->event_room * sizeof *r->event;
+}
+
+hf_status hfi_record_event(hf_simulation *s, hf_event_kind kind, double time)
+{
+    hfi_record *r = &s->record;
+    if (r->events == r->event_room) {
+        const size_t room = r->event_room ? 2 * r->event_room : 16;
+        hf_event *event = realloc(r->event, room * sizeof *event);
+        if (!event)
+            return HF_ENOMEM;
+        r->event = event;
+        r->event_room = room;
+    }
+    r->event[r->events++] = (hf_event){kind, time, s->step};
+    return HF_OK;
+}
+
+/* Balances: what is held, less what was held at the start and came in since, over what moved. */
+static void balance(hf_simulation *s, const hfi_view *view, const double *state)
+{
+    double water_out, energy_in, heat_in;
+    hfi_system_counts(s->system, state, &water_out, &energy_in, &heat_in);
+    hfi_books *b = &s->books;
+    const double water = view->water - b->water_held + b->water_out + water_out;
+    const double energy = view->energy - b->energy_held - b->energy_in - energy_in;
+    /* Where next to nothing moves, rounding of what is held is all there is: the sizes of a hundredth of
+     * a point of regain and of a hundredth of a kelvin stand in. */
+    const double moved = fmax(b->water_moved + fabs(water_out), 1e-4);
+    const double moved_energy = fmax(b->energy_moved + fabs(heat_in) + fabs(energy_in - heat_in), 15.0);
+    b->water_error = fmax(b->water_error, fabs(water) / moved);
+    b->energy_error = fmax(b->energy_error, fabs(energy) / moved_energy);
+}
+
+/* Counts a cycle when the mean regain has risen and fallen by this much. */
+#define CYCLE 0.05
+
+static void count_cycle(hf_simulation *s, double regain)
+{
+    if (s->rising ? regain > s->turning : regain < s->turning) {
+        s->turning = regain;
+    } else if (s->rising && regain <= s->turning - CYCLE) {
+        s->rising = 0;
+        s->turning = regain;
+        s->cycles++;
+    } else if (!s->rising && regain >= s->turning + CYCLE) {
+        s->rising = 1;
+        s->turning = regain;
+    }
+}
+
+static double inside_pressure(const hf_simulation *s, double w, double T)
+{
+    hfi_isotherm isotherm;
+    hfi_isotherm_at(&isotherm, s->values, s->material.branch, T);
+    const double a = hfi_isotherm_activity(&isotherm, w, NULL, NULL);
+    return fmin(a, 1) * hfi_saturation_pressure(T);
+}
+
+static void fill_voids(const hf_simulation *s, double *row)
+{
+    double growth = -1, radius = 0;
+    for (size_t z = 0; z < s->options.zones; z++)
+        if (s->zone[z].growth > growth) {
+            growth = s->zone[z].growth;
+            radius = s->zone[z].first_radius * exp(growth);
+        }
+    row[HF_COLUMN_VOID_GROWTH] = growth;
+    /* Beyond the size of the fibre the law has no meaning; the growth itself is still reported. */
+    row[HF_COLUMN_VOID_RADIUS] = fmin(radius, 0.5 * row[HF_COLUMN_DIAMETER]);
+    for (size_t c = 0; c < HF_CHANNELS; c++) {
+        double left = 0;
+        for (size_t z = 0; z < s->options.zones; z++)
+            left += s->zone[z].weight * exp(-s->zone[z].exposure[c]);
+        row[HF_COLUMN_CHANNELS + c] = left;
+    }
+}
+
+hf_status hfi_record_sample(hf_simulation *s, double offset, const double *state)
+{
+    hfi_record *r = &s->record;
+    const size_t n = s->mesh->cells;
+    if (r->samples == r->room) {
+        const hf_status status = grow(r, n, r->profile != NULL, 2 * r->room);
+        if (status != HF_OK)
+            return status;
+    }
+    hfi_view view;
+    double row[HF_COLUMNS] = {0};
+    if (hfi_system_view(s->system, offset, state, &view))
+        return HF_ECONVERGE;
+    double regain = 0, temperature = 0, area = 0, peak = 0;
+    for (size_t i = 0; i < n; i++) {
+        const double lambda = hfi_diameter_ratio(s->values, view.regain[i], NULL);
+        const double m = s->mesh->cell_mass[i];
+        regain += m * view.regain[i];
+        temperature += m * view.temperature[i];
+        area += m * lambda * lambda;
+        if (view.temperature[i] > 423.15)
+            s->extrapolated = 1;
+    }
+    for (size_t z = 0; z < s->options.zones; z++) {
+        const size_t cell = s->zone[z].cell;
+        peak = fmax(peak, inside_pressure(s, view.regain[cell], view.temperature[cell]));
+    }
+    count_cycle(s, regain);
+    balance(s, &view, state);
+    double water_out, energy_in, heat_in;
+    hfi_system_counts(s->system, state, &water_out, &energy_in, &heat_in);
+    row[HF_COLUMN_TIME] = s->time + offset;
+    row[HF_COLUMN_STEP] = (double)s->step;
+    row[HF_COLUMN_REGAIN] = regain;
+    row[HF_COLUMN_REGAIN_AXIS] = view.regain[0];
+    row[HF_COLUMN_REGAIN_SURFACE] = view.surface_regain;
+    row[HF_COLUMN_TEMPERATURE] = temperature;
+    row[HF_COLUMN_TEMPERATURE_AXIS] = view.temperature[0];
+    row[HF_COLUMN_TEMPERATURE_SURFACE] = view.surface_temperature;
+    row[HF_COLUMN_WATER_LOST] = s->books.water_out + water_out;
+    row[HF_COLUMN_FILM] = view.film;
+    row[HF_COLUMN_PRESSURE_AXIS] = inside_pressure(s, view.regain[0], view.temperature[0]);
+    row[HF_COLUMN_PRESSURE_PEAK] = peak;
+    row[HF_COLUMN_PRESSURE_SURFACE] = view.surface_pressure;
+    row[HF_COLUMN_DIAMETER] = 2 * s->dry_radius * sqrt(area);
+    const double surface = 2 * sqrt(area) * s->perimeter / (s->material.dry_density * s->dry_radius);
+    row[HF_COLUMN_HEAT_FLUX] = view.heat / surface;
+    row[HF_COLUMN_WATER_FLUX] = view.evaporation / surface;
+    row[HF_COLUMN_GLASS_AXIS] = hfi_glass_transition(s->values, view.regain[0]);
+    row[HF_COLUMN_GLASS_SURFACE] = hfi_glass_transition(s->values, view.surface_regain);
+    row[HF_COLUMN_DENATURATION_AXIS] = hfi_denaturation_temperature(s->values, view.regain[0]);
+    row[HF_COLUMN_VOID_DRIVE] = fmax(peak - s->room.pressure, 0);
+    row[HF_COLUMN_SWELLING_CYCLES] = s->cycles;
+    fill_voids(s, row);
+    for (size_t c = 0; c < HF_COLUMNS; c++)
+        r->column[c][r->samples] = row[c];
+    if (r->profile)
+        for (size_t i = 0; i < n; i++) {
+            r->profile[(r->samples * n + i) * 2] = view.regain[i];
+            r->profile[(r->samples * n + i) * 2 + 1] = view.temperature[i];
+        }
+    r->samples++;
+    return HF_OK;
+}

@@ -1,0 +1,88 @@
+/* Insides of hf_simulation, shared by the files of this room. */
+#ifndef HFI_SIMULATION_INTERNAL_H
+#define HFI_SIMULATION_INTERNAL_H
+
+#include <hairfibre/treatment.h>
+
+#include "../base/catalogue.h"
+#include "../bonds/channels.h"
+#include "../transport/system.h"
+
+#define HFI_ZONES_MAX   32
+#define HFI_SAMPLES_MAX 4000
+
+/* A radius at which voids and damage are followed. */
+typedef struct hfi_zone {
+    size_t cell;
+    double radius;       /* over that of the fibre */
+    double weight;       /* share of the dry mass it stands for */
+    double first_radius; /* of a void there, m */
+    double growth;       /* ln(r/r0) */
+    double exposure[HF_CHANNELS];
+} hfi_zone;
+
+/* Columns and profiles of all samples; grows by doubling. */
+typedef struct hfi_record {
+    size_t samples, room;
+    double *column[HF_COLUMNS];
+    double *profile; /* room x 2 cells: regain, temperature; NULL when not kept */
+    hf_event *event;
+    size_t events, event_room;
+} hfi_record;
+
+/* What entered and left since the start, and the balances that follow. */
+typedef struct hfi_books {
+    double water_held, energy_held; /* at the start, per kg dry fibre */
+    double water_out, energy_in;    /* since then, closed segments */
+    double water_moved, energy_moved;
+    double water_error, energy_error; /* largest so far */
+} hfi_books;
+
+struct hf_simulation {
+    double values[HFI_PARAMETERS];
+    hf_fibre_description fibre;
+    hf_room room;
+    hf_simulation_options options;
+    double dry_radius, perimeter;
+
+    hfi_material material;
+    hfi_mesh *mesh;
+    hfi_system *system;
+
+    double time;       /* s, start of the present segment */
+    size_t step;       /* number of the present step, from 1 */
+    double *state;     /* regains, temperatures are in the system; see system.h */
+    double *scratch;   /* one state */
+
+    hfi_channel_laws laws;
+    hfi_zone zone[HFI_ZONES_MAX];
+    int boiling, voids; /* whether those events have been reported and still hold */
+    int extrapolated;
+
+    /* Counting of swelling cycles: last turning value of the mean regain and its direction. */
+    double turning;
+    int rising, cycles;
+
+    hfi_books books;
+    hfi_record record;
+    hf_simulation_statistics statistics;
+    hf_message message;
+};
+
+/* run.c: hands the surroundings of a step to the system, from the present state. */
+hf_status hfi_simulation_begin(hf_simulation *s, const hf_step *step);
+
+/* record.c */
+hf_status hfi_record_start(hfi_record *record, size_t cells, int keep_profiles);
+hf_status hfi_record_copy(hfi_record *out, const hfi_record *from, size_t cells);
+void hfi_record_free(hfi_record *record);
+hf_status hfi_record_event(hf_simulation *s, hf_event_kind kind, double time);
+/* Adds a sample at `offset` s into the segment from the state looked at there. */
+hf_status hfi_record_sample(hf_simulation *s, double offset, const double *state);
+size_t hfi_record_bytes(const hfi_record *record, size_t cells);
+
+/* follow.c: voids and damage along the last accepted step of the integrator. */
+void hfi_zones_start(hf_simulation *s);
+hf_status hfi_follow(hf_simulation *s, double from, double to);
+
+#endif
