@@ -1,0 +1,297 @@
+/* One trial step of RODAS4P: derivatives, stages, error norm. Formulas: rosenbrock_tableau.h; block
+ * structure with quadratures and rank-one coupling: rosenbrock.h. */
+#include "rosenbrock_internal.h"
+
+#include <math.h>
+#include <string.h>
+
+#define TABLEAU hfi_rodas4p
+
+/* out = base + sum_j c[j] k[j]; out may be base. Written out per count: this is the inner loop. */
+static void combine(size_t n, const double *base, size_t count, const double *c, double *const *k,
+                    double *out)
+{
+    const double *k0 = k[0], *k1 = k[1], *k2 = k[2], *k3 = k[3], *k4 = k[4];
+    const double c0 = c[0], c1 = c[1], c2 = c[2], c3 = c[3], c4 = c[4];
+    switch (count) {
+    case 1:
+        for (size_t i = 0; i < n; i++) {
+            out[i] = base[i] + c0 * k0[i];
+        }
+        break;
+    case 2:
+        for (size_t i = 0; i < n; i++) {
+            out[i] = base[i] + (c0 * k0[i] + c1 * k1[i]);
+        }
+        break;
+    case 3:
+        for (size_t i = 0; i < n; i++) {
+            out[i] = base[i] + (c0 * k0[i] + c1 * k1[i] + c2 * k2[i]);
+        }
+        break;
+    case 4:
+        for (size_t i = 0; i < n; i++) {
+            out[i] = base[i] + ((c0 * k0[i] + c1 * k1[i]) + (c2 * k2[i] + c3 * k3[i]));
+        }
+        break;
+    default:
+        for (size_t i = 0; i < n; i++) {
+            out[i] = base[i] + ((c0 * k0[i] + c1 * k1[i]) + (c2 * k2[i] + c3 * k3[i]) + c4 * k4[i]);
+        }
+        break;
+    }
+}
+
+static void add_scaled(size_t n, double c, const double *k, double *out)
+{
+    for (size_t i = 0; i < n; i++) {
+        out[i] += c * k[i];
+    }
+}
+
+static double dot(size_t n, const double *a, const double *b)
+{
+    double sum = 0.0;
+    for (size_t i = 0; i < n; i++) {
+        sum += a[i] * b[i];
+    }
+    return sum;
+}
+
+static int call_rates(hfi_ode *o, double t, const double *state, double *out)
+{
+    const hfi_ode_problem *p = &o->problem;
+    o->statistics.rates++;
+    return p->rates(t, state, state + o->ny, out, p->quadratures > 0 ? out + o->ny : NULL, p->user);
+}
+
+int hfi_ode_prepare(hfi_ode *o)
+{
+    const hfi_ode_problem *p = &o->problem;
+    const double t = o->t;
+    const double *y = o->y, *q = o->y + o->ny;
+    o->dense_ready = false; /* the stages of the step before serve as scratch from here on */
+    if (call_rates(o, t, o->y, o->rate) != 0) {
+        return HFI_ODE_CAUSE_REFUSED;
+    }
+    hfi_bt_zero(&o->jacobian);
+    int refused;
+    if (p->jacobian != NULL) {
+        refused = p->jacobian(t, y, q, &o->jacobian, p->user);
+    } else {
+        o->statistics.differences += 3 * p->block_size;
+        refused = hfi_ode_difference_jacobian(p, t, y, q, o->rate, o->scale, o->k[0], &o->jacobian);
+    }
+    o->statistics.jacobians++;
+    if (refused == 0 && p->coupling != NULL) {
+        refused = p->coupling(t, y, q, o->u, o->v, p->user);
+    }
+    if (refused == 0 && p->time_derivative != NULL) {
+        memset(o->rate_t, 0, o->n * sizeof(double));
+        refused = p->time_derivative(t, y, q, o->rate_t, o->rate_t + o->ny, p->user);
+    }
+    if (refused == 0 && p->quadrature_own != NULL) {
+        refused = p->quadrature_own(t, y, q, o->own, p->user);
+    }
+    if (refused != 0) {
+        return HFI_ODE_CAUSE_REFUSED;
+    }
+    o->prepared = true;
+    return HFI_ODE_CAUSE_NONE;
+}
+
+static double start_norm(const hfi_ode *o, const double *x)
+{
+    double sum = 0.0, weights = 0.0;
+    for (size_t i = 0; i < o->ny; i++) {
+        const double e = x[i] / (o->atol[i] + o->rtol[i] * fabs(o->y[i]));
+        sum += o->weight[i] * (e * e);
+        weights += o->weight[i];
+    }
+    return weights > 0.0 ? sqrt(sum / weights) : 0.0;
+}
+
+/* tau = |f|/|J f + f_t| is the time in which the rates change; |f| tau tolerances are passed in it.
+ * The error of a step goes with its fourth power. */
+double hfi_ode_first_step(hfi_ode *o)
+{
+    const double first = start_norm(o, o->rate);
+    double *second = o->stage;
+    hfi_bt_multiply(&o->jacobian, o->rate, second);
+    if (o->problem.coupling != NULL) {
+        add_scaled(o->ny, dot(o->ny, o->v, o->rate), o->u, second);
+    }
+    if (o->problem.time_derivative != NULL) {
+        add_scaled(o->ny, 1.0, o->rate_t, second);
+    }
+    const double change = start_norm(o, second);
+    if (change == 0.0) {
+        return HUGE_VAL;
+    }
+    if (first == 0.0) {
+        return 1.0 / sqrt(change);
+    }
+    const double tau = first / change;
+    const double tolerances = first * tau;
+    return tolerances > 1.0 ? tau * pow(tolerances, -0.25) : tau;
+}
+
+static int factor(hfi_ode *o, double diagonal)
+{
+    o->statistics.factors++;
+    if (hfi_bt_factor(&o->jacobian, -1.0, diagonal, &o->factors) != HFI_BT_OK) {
+        return HFI_ODE_CAUSE_SINGULAR;
+    }
+    if (o->problem.coupling != NULL) {
+        memcpy(o->w, o->u, o->ny * sizeof(double));
+        hfi_bt_solve(&o->factors, o->w);
+        o->statistics.solves++;
+        const double taken = dot(o->ny, o->v, o->w);
+        o->coupling_pivot = 1.0 - taken;
+        if (!(fabs(o->coupling_pivot) > 1e-12 * (1.0 + fabs(taken)))) {
+            return HFI_ODE_CAUSE_SINGULAR;
+        }
+    }
+    return HFI_ODE_CAUSE_NONE;
+}
+
+/* k holds the right-hand side of the stage on entry, the stage on return. */
+static int solve_stage(hfi_ode *o, double diagonal, double *k)
+{
+    const hfi_ode_problem *p = &o->problem;
+    hfi_bt_solve(&o->factors, k);
+    o->statistics.solves++;
+    if (p->coupling != NULL) {
+        add_scaled(o->ny, dot(o->ny, o->v, k) / o->coupling_pivot, o->w, k);
+    }
+    if (p->quadratures == 0) {
+        return HFI_ODE_CAUSE_NONE;
+    }
+    int refused;
+    if (p->quadrature_gradient != NULL) {
+        refused = p->quadrature_gradient(o->t, o->y, o->y + o->ny, k, o->gradient, p->user);
+    } else {
+        o->statistics.differences++;
+        refused = hfi_ode_difference_gradient(p, o->t, o->y, o->y + o->ny, o->rate + o->ny, k,
+                                              o->scale, o->to, o->gradient);
+    }
+    if (refused != 0) {
+        return HFI_ODE_CAUSE_REFUSED;
+    }
+    double *kq = k + o->ny;
+    if (p->quadrature_own == NULL) {
+        const double inverse = 1.0 / diagonal;
+        for (size_t i = 0; i < p->quadratures; i++) {
+            kq[i] = (kq[i] + o->gradient[i]) * inverse;
+        }
+    } else {
+        for (size_t i = 0; i < p->quadratures; i++) {
+            kq[i] = (kq[i] + o->gradient[i]) / (diagonal - o->own[i]);
+        }
+    }
+    return HFI_ODE_CAUSE_NONE;
+}
+
+static double larger_size(double a, double b)
+{
+    a = fabs(a);
+    b = fabs(b);
+    return a > b ? a : b; /* a NaN in b comes through; one in a shows in the error itself */
+}
+
+static double scaled_error(const hfi_ode *o, size_t i)
+{
+    return o->k[HFI_RODAS_STAGES - 1][i] /
+           (o->atol[i] + o->rtol[i] * larger_size(o->y[i], o->to[i]));
+}
+
+static double error_norm(hfi_ode *o)
+{
+    if (o->y_weight == 0.0) {
+        for (size_t i = 0; i < o->ny; i++) {
+            o->y_weight += o->weight[i];
+        }
+    }
+    double sum = 0.0;
+    for (size_t i = 0; i < o->ny; i++) {
+        const double e = scaled_error(o, i);
+        sum += o->weight[i] * (e * e);
+    }
+    double norm = o->y_weight > 0.0 ? sqrt(sum / o->y_weight) : sum; /* keeps a NaN */
+    for (size_t i = o->ny; i < o->n; i++) {
+        const double e = o->weight[i] * fabs(scaled_error(o, i));
+        if (!(e <= norm)) {
+            norm = e;
+            if (isnan(e)) {
+                break;
+            }
+        }
+    }
+    return norm;
+}
+
+int hfi_ode_try_step(hfi_ode *o, double h, double *error)
+{
+    const hfi_rodas_tableau *tab = &TABLEAU;
+    const double diagonal = 1.0 / (h * tab->gamma);
+    const double inverse_h = 1.0 / h;
+    int cause = factor(o, diagonal);
+    if (cause != HFI_ODE_CAUSE_NONE) {
+        return cause;
+    }
+    for (size_t s = 0; s < HFI_RODAS_STAGES; s++) {
+        double *k = o->k[s];
+        const double *rate = k;
+        if (s == 0) {
+            rate = o->rate;
+        } else {
+            if (s == HFI_RODAS_STAGES - 1) {
+                add_scaled(o->n, 1.0, o->k[s - 1], o->stage); /* a_6j = a_5j, a_65 = 1 */
+            } else {
+                combine(o->n, o->y, s, tab->a[s], o->k, o->stage);
+            }
+            if (call_rates(o, o->t + tab->c[s] * h, o->stage, k) != 0) {
+                return HFI_ODE_CAUSE_REFUSED;
+            }
+        }
+        if (s == 0) {
+            memcpy(k, rate, o->n * sizeof(double));
+        } else {
+            double c[HFI_RODAS_STAGES - 1];
+            for (size_t j = 0; j < HFI_RODAS_STAGES - 1; j++) {
+                c[j] = tab->c_matrix[s][j] * inverse_h;
+            }
+            combine(o->n, k, s, c, o->k, k);
+        }
+        if (o->problem.time_derivative != NULL && tab->d[s] != 0.0) {
+            add_scaled(o->n, h * tab->d[s], o->rate_t, k);
+        }
+        cause = solve_stage(o, diagonal, k);
+        if (cause != HFI_ODE_CAUSE_NONE) {
+            return cause;
+        }
+    }
+    const double *last = o->k[HFI_RODAS_STAGES - 1];
+    for (size_t i = 0; i < o->n; i++) {
+        o->to[i] = o->stage[i] + last[i];
+    }
+    *error = error_norm(o);
+    return isfinite(*error) ? HFI_ODE_CAUSE_NONE : HFI_ODE_CAUSE_NOT_FINITE;
+}
+
+void hfi_ode_locate_error(hfi_ode *o)
+{
+    o->failure.located = true;
+    o->failure.component = 0;
+    o->failure.error = 0.0;
+    for (size_t i = 0; i < o->n; i++) {
+        const double e = o->weight[i] * fabs(scaled_error(o, i));
+        if (!(e <= o->failure.error)) {
+            o->failure.component = i;
+            o->failure.error = e;
+            if (!isfinite(e)) {
+                return;
+            }
+        }
+    }
+}
