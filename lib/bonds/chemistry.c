@@ -23,7 +23,7 @@
 #include "../base/catalogue.h"
 #include "../base/range.h"
 #include "../keratin/constants.h"
-#include "../water/strict.h"
+#include "../base/strict.h"
 
 /* exp(-E/R (1/T - 1/T_ref)) */
 static double relative_rate(double energy, double temperature, double reference)

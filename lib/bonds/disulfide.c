@@ -16,7 +16,7 @@
 
 #include "../base/catalogue.h"
 #include "../base/range.h"
-#include "../water/strict.h"
+#include "../base/strict.h"
 
 hf_status hf_disulfide_content_e(const hf_parameters *set, unsigned flags, double *bonds)
 {

@@ -27,7 +27,7 @@
 #include "../base/catalogue.h"
 #include "../base/range.h"
 #include "../keratin/constants.h"
-#include "../water/strict.h"
+#include "../base/strict.h"
 
 static const double ln10 = 2.302585092994046;
 

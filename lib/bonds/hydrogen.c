@@ -19,7 +19,7 @@
 
 #include "../base/catalogue.h"
 #include "../base/range.h"
-#include "../water/strict.h"
+#include "../base/strict.h"
 
 static double accessible(const double *values)
 {

@@ -16,7 +16,7 @@
 #include "../base/catalogue.h"
 #include "../base/range.h"
 #include "../keratin/constants.h"
-#include "../water/strict.h"
+#include "../base/strict.h"
 
 hfi_arrhenius hfi_tryptophan(const double *values)
 {

@@ -18,7 +18,7 @@
  */
 #include "sorption.h"
 
-#include "../water/strict.h"
+#include "../base/strict.h"
 #include "constants.h"
 
 #include <math.h>

@@ -3,7 +3,7 @@
 
 #include "../base/catalogue.h"
 #include "../base/range.h"
-#include "../water/strict.h"
+#include "../base/strict.h"
 #include "ranges.h"
 
 #include <math.h>

@@ -25,7 +25,7 @@
 
 #include "../base/catalogue.h"
 #include "../base/range.h"
-#include "../water/strict.h"
+#include "../base/strict.h"
 #include "ranges.h"
 
 #include <hairfibre/keratin.h>

@@ -26,7 +26,7 @@
 
 #include "../base/catalogue.h"
 #include "../base/range.h"
-#include "../water/strict.h"
+#include "../base/strict.h"
 #include "constants.h"
 #include "ranges.h"
 

@@ -16,7 +16,7 @@
 #include <hairfibre/vapour.h>
 
 #include "../base/range.h"
-#include "../water/strict.h"
+#include "../base/strict.h"
 #include "ranges.h"
 
 static const hfi_range temperature_range = {HFI_VAPOUR_TEMPERATURE};

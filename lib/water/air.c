@@ -14,7 +14,7 @@
  */
 #include "water.h"
 #include "ranges.h"
-#include "strict.h"
+#include "../base/strict.h"
 
 #include <hairfibre/water.h>
 

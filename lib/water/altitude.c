@@ -8,7 +8,7 @@
  * standard itself uses. Source: stdatm1976.
  */
 #include "ranges.h"
-#include "strict.h"
+#include "../base/strict.h"
 
 #include <hairfibre/water.h>
 

@@ -14,7 +14,7 @@
  */
 #include "heat_transfer.h"
 #include "ranges.h"
-#include "strict.h"
+#include "../base/strict.h"
 #include "water.h"
 
 #include <hairfibre/water.h>

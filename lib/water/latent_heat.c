@@ -8,7 +8,7 @@
  */
 #include "water.h"
 #include "ranges.h"
-#include "strict.h"
+#include "../base/strict.h"
 
 #include <hairfibre/water.h>
 

@@ -13,7 +13,7 @@
  */
 #include "heat_transfer.h"
 #include "ranges.h"
-#include "strict.h"
+#include "../base/strict.h"
 
 #include <hairfibre/water.h>
 

@@ -6,7 +6,7 @@
  * sigma in N/m; T temperature, K, 273.16..647.096. Source: iapws-r1-76.
  */
 #include "ranges.h"
-#include "strict.h"
+#include "../base/strict.h"
 
 #include <hairfibre/water.h>
 
