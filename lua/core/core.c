@@ -1,0 +1,27 @@
+/* Entry of the C half: a table of functions, no global. */
+#include "core.h"
+#include "module.h"
+
+#include <gsl/gsl_errno.h>
+
+int luaopen_hairfibre_core(lua_State *L)
+{
+    luaL_checkversion(L);
+    gsl_set_error_handler_off(); /* its default ends the program; every return value is checked */
+    lua_newtable(L);
+    hfi_lua_open_status(L);
+    hfi_lua_open_descriptor(L);
+    hfi_lua_open_quantity(L);
+    hfi_lua_open_parameters(L);
+    hfi_lua_open_sources(L);
+    hfi_lua_open_units(L);
+    hfi_lua_open_numbers(L);
+    hfi_lua_open_csv(L);
+    hfi_lua_open_file(L);
+    hfi_lua_open_spawn(L);
+    hfi_lua_open_embedded(L);
+    hfi_lua_open_history(L);
+    hfi_lua_open_scanning(L);
+    hfi_lua_open_treatment(L);
+    return 1;
+}

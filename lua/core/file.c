@@ -1,0 +1,190 @@
+/* Reading a whole file, and writing one so that it appears complete or not at all. */
+#define _XOPEN_SOURCE 700 /* realpath */
+#include "file.h"
+#include "core.h"
+
+#include <errno.h>
+#include <fcntl.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#define KIND  "hairfibre.file"
+#define TRIES 100
+
+const char *hfi_error_text(int error)
+{
+    switch (error) {
+    case ENOENT:
+        return "there is no such file or folder";
+    case ENOTDIR:
+        return "a part of the path is not a folder";
+    case EISDIR:
+        return "it is a folder, not a file";
+    case EACCES:
+    case EPERM:
+        return "permission is denied";
+    case EROFS:
+        return "the disk is read-only";
+    case ENOSPC:
+#ifdef EDQUOT
+    case EDQUOT:
+#endif
+        return "the disk is full";
+    case ENAMETOOLONG:
+        return "the name is too long";
+    case EMFILE:
+    case ENFILE:
+        return "too many files are open";
+    case ENOMEM:
+        return "out of memory";
+    case EPIPE:
+        return "the reader went away";
+    default:
+        return "the system refuses";
+    }
+}
+
+int hfi_write_all(int fd, const char *bytes, size_t count)
+{
+    while (count) {
+        const ssize_t done = write(fd, bytes, count);
+        if (done < 0 && errno == EINTR)
+            continue;
+        if (done < 0)
+            return errno;
+        bytes += done;
+        count -= (size_t)done;
+    }
+    return 0;
+}
+
+int hfi_new_file_open(hfi_new_file *file, const char *path)
+{
+    struct stat found;
+    file->fd = -1;
+    file->direct = 0;
+    if (strlen(path) >= sizeof file->target)
+        return ENAMETOOLONG;
+    strcpy(file->target, path);
+    if (stat(path, &found) == 0) {
+        if (S_ISDIR(found.st_mode))
+            return EISDIR;
+        if (!S_ISREG(found.st_mode)) {
+            file->direct = 1;
+            file->fd = open(path, O_WRONLY | O_CLOEXEC);
+            return file->fd < 0 ? errno : 0;
+        }
+        /* Renaming onto a symbolic link would replace the link: write where it leads. */
+        char real[PATH_MAX];
+        if (realpath(path, real))
+            strcpy(file->target, real);
+        if (access(file->target, W_OK) != 0)
+            return errno;
+    }
+    const char *slash = strrchr(file->target, '/');
+    const int folder = slash ? (int)(slash - file->target) + 1 : 0;
+    for (int i = 0; i < TRIES; i++) {
+        const int n = snprintf(file->temporary, sizeof file->temporary, "%.*s.hairfibre-%ld-%d.tmp",
+                               folder, file->target, (long)getpid(), i);
+        if (n < 0 || (size_t)n >= sizeof file->temporary)
+            return ENAMETOOLONG;
+        file->fd = open(file->temporary, O_RDWR | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
+        if (file->fd >= 0)
+            return 0;
+        if (errno != EEXIST)
+            return errno;
+    }
+    return EEXIST;
+}
+
+int hfi_new_file_close(hfi_new_file *file, int keep)
+{
+    if (file->fd < 0)
+        return 0;
+    int error = close(file->fd) == 0 ? 0 : errno;
+    file->fd = -1;
+    if (file->direct)
+        return error;
+    if (keep && !error && rename(file->temporary, file->target) != 0)
+        error = errno;
+    if (!keep || error)
+        unlink(file->temporary);
+    return error;
+}
+
+/* write(path, text) -> true, or nil, message, "file" */
+static int write_file(lua_State *L)
+{
+    size_t length;
+    hfi_new_file file;
+    const char *path = luaL_checkstring(L, 1), *text = luaL_checklstring(L, 2, &length);
+    int error = hfi_new_file_open(&file, path);
+    if (!error)
+        error = hfi_write_all(file.fd, text, length);
+    const int closed = hfi_new_file_close(&file, !error);
+    if (!error)
+        error = closed;
+    if (error)
+        return hfi_lua_fail_word(L, HFI_CODE_FILE, "cannot write %s: %s", path,
+                                 hfi_error_text(error));
+    lua_pushboolean(L, 1);
+    return 1;
+}
+
+typedef struct box {
+    int fd;
+} box;
+
+static int release(lua_State *L)
+{
+    box *b = luaL_checkudata(L, 1, KIND);
+    if (b->fd >= 0)
+        close(b->fd);
+    b->fd = -1;
+    return 0;
+}
+
+/* read(path) -> all bytes of the file, or nil, message, "file" */
+static int read_file(lua_State *L)
+{
+    const char *path = luaL_checkstring(L, 1);
+    box *b = lua_newuserdatauv(L, sizeof *b, 0);
+    b->fd = -1;
+    luaL_setmetatable(L, KIND);
+    luaL_Buffer out;
+    luaL_buffinit(L, &out);
+    int error = 0;
+    b->fd = open(path, O_RDONLY | O_CLOEXEC);
+    while (b->fd >= 0) {
+        char *room = luaL_prepbuffsize(&out, 65536);
+        const ssize_t got = read(b->fd, room, 65536);
+        if (got < 0 && errno == EINTR)
+            continue;
+        if (got <= 0) {
+            error = got < 0 ? errno : 0;
+            break;
+        }
+        luaL_addsize(&out, (size_t)got);
+    }
+    if (b->fd < 0)
+        error = errno;
+    else
+        close(b->fd);
+    b->fd = -1;
+    if (error)
+        return hfi_lua_fail_word(L, HFI_CODE_FILE, "cannot read %s: %s", path,
+                                 hfi_error_text(error));
+    luaL_pushresult(&out);
+    return 1;
+}
+
+void hfi_lua_open_file(lua_State *L)
+{
+    static const luaL_Reg functions[] = {{"write", write_file}, {"read", read_file}, {NULL, NULL}};
+    luaL_setfuncs(L, functions, 0);
+    hfi_lua_metatable(L, KIND, release, NULL);
+    lua_pop(L, 1);
+}

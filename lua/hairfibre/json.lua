@@ -1,0 +1,59 @@
+-- JSON text of a result, by dkjson; numbers are written here, so that they read back exactly.
+
+local core = require "hairfibre.core"
+local dkjson = require "dkjson"
+
+local json = {}
+
+local function ready(text)
+  return setmetatable({}, { __tojson = function()
+    return text
+  end })
+end
+
+local function ordered(keys, t)
+  return setmetatable(t, { __jsonorder = keys, __jsontype = "object" })
+end
+
+local function list(t)
+  return setmetatable(t, { __jsontype = "array" })
+end
+
+-- Numbers in full; what is not finite becomes null.
+local function numbers(values)
+  return ready("[" .. core.join(values, ",", "null") .. "]")
+end
+
+--- JSON text of a result.
+function json.result(r)
+  local provenance = r:provenance()
+  local changed, columns = list {}, list {}
+  for i, one in ipairs(provenance.changed) do
+    changed[i] = ordered({ "name", "unit", "value" },
+      { name = one.name, unit = one.unit, value = ready(core.text(one.value)) })
+  end
+  for i, column in ipairs(r.columns) do
+    local values
+    if column.kind == "text" then
+      values = list(table.move(column.values, 1, #column.values, 1, {}))
+    elseif column.kind == "choice" then
+      values = list {}
+      for k, x in ipairs(column.values) do
+        values[k] = column.choices[math.tointeger(x + 1)]
+      end
+    else
+      values = numbers(column.values)
+    end
+    columns[i] = ordered({ "name", "unit", "kind", "values" },
+      { name = column.name, unit = column.unit, kind = column.kind, values = values })
+  end
+  local document = ordered({ "program", "version", "set", "digest", "changed", "title", "columns", "notes",
+    "caution" }, {
+    program = provenance.program, version = provenance.version, set = provenance.set, digest = provenance.digest,
+    changed = changed, title = r.title, columns = columns,
+    notes = list(table.move(r.notes, 1, #r.notes, 1, {})), caution = r.caution,
+  })
+  return dkjson.encode(document, { indent = true }) .. "\n"
+end
+
+return json

@@ -1,0 +1,234 @@
+-- What a treatment gives: a result (columns, print, save) that also knows its events, its profiles across
+-- the fibre, its voids, and how to plot itself.
+
+local cautions = require "hairfibre.cautions"
+local misuse = require "hairfibre.misuse"
+local result = require "hairfibre.result"
+local suggest = require "hairfibre.suggest"
+local units = require "hairfibre.units"
+
+local history = {}
+
+local objects = setmetatable({}, { __mode = "k" }) -- result -> simulation
+local methods = {}
+local meta
+
+function history.is(r)
+  return type(r) == "table" and objects[r] ~= nil
+end
+
+function history.simulation(r)
+  return objects[r]
+end
+
+-- Plain words for the growth ln(r/r0) of the void that grew most.
+local GRADES = {
+  { 0.05, "no void growth expected" },
+  { 0.5, "void growth below what a microscope shows" },
+  { 1.5, "voids set in" },
+  { 3, "voids expected" },
+  { math.huge, "many and large voids expected" },
+}
+
+local function grade_of(growth)
+  for _, grade in ipairs(GRADES) do
+    if growth < grade[1] then
+      return grade[2]
+    end
+  end
+end
+
+local function column_name(name)
+  return (name:gsub(" ", "_"))
+end
+
+function history.new(simulation, set, stopped)
+  local list = simulation:columns()
+  for _, column in ipairs(list) do
+    column.name = column_name(column.name)
+  end
+  local notes = { "Each damage channel stands by itself: no sum, no share of strength. Void growth is an "
+    .. "expected growth, never a promise: no viscosity of hot wet keratin was ever measured." }
+  if simulation:extrapolated() then
+    notes[#notes + 1] = "Above 150 degC the isotherm is extrapolated."
+  end
+  if stopped then
+    notes[#notes + 1] = stopped:sub(1, 1):upper() .. stopped:sub(2) .. "."
+  end
+  local r = result.new { columns = list, set = set, notes = notes, caution = cautions.heat }
+  r.events, r.statistics = simulation:events(), simulation:statistics()
+  r.extrapolated = simulation:extrapolated()
+  local growth = r.void_growth
+  r.grade = grade_of(growth[#growth])
+  if not meta then
+    local base = getmetatable(r)
+    meta = {}
+    for key, value in pairs(base) do
+      meta[key] = value
+    end
+    function meta.__index(t, key)
+      if methods[key] then
+        return methods[key]
+      end
+      return base.__index(t, key)
+    end
+  end
+  objects[r] = simulation
+  return setmetatable(r, meta)
+end
+
+-- Sample nearest to a time.
+local function sample_at(r, time)
+  local times = r.time
+  local best = 1
+  for i = 2, #times do
+    if math.abs(times[i] - time) < math.abs(times[best] - time) then
+      best = i
+    end
+  end
+  return best
+end
+
+local function read_times(times)
+  if type(times) ~= "table" then
+    times = { times }
+  end
+  local list = {}
+  for i = 1, #times do
+    local x, message = units.value(times[i], { name = "time", unit = "s", kind = "number" })
+    list[i] = x or misuse("%s", message)
+  end
+  if #list == 0 then
+    misuse("times is an empty list")
+  end
+  return list
+end
+
+--- Profiles across the fibre at the recorded samples nearest to `times`: a result with time, radius,
+--- regain and temperature, one row a cell and time; or nil, sentence, code.
+function methods:profiles(times)
+  local columns = { { name = "time", unit = "s", values = {} }, { name = "radius", unit = "m", values = {} },
+    { name = "regain", unit = "1", kind = "fraction", values = {} },
+    { name = "temperature", unit = "K", kind = "temperature", values = {} } }
+  for _, time in ipairs(read_times(times)) do
+    local sample = sample_at(self, time)
+    local radius, regain, temperature = objects[self]:profile(sample)
+    if not radius then
+      return nil, regain, temperature
+    end
+    for i = 1, #radius do
+      for c, x in ipairs { self.time[sample], radius[i], regain[i], temperature[i] } do
+        table.insert(columns[c].values, x)
+      end
+    end
+  end
+  return result.new { columns = columns, set = self.set, notes = self.notes, caution = self.caution }
+end
+
+--- Cross-sections as coloured rings at given times. options: times, value ("regain" or "temperature"),
+--- title, style. A figure that saves as SVG; or nil, sentence, code.
+function methods:rings(options)
+  options = options or {}
+  for _, key in ipairs(suggest.sorted_keys(options)) do
+    if key ~= "times" and key ~= "value" and key ~= "title" and key ~= "style" then
+      misuse("rings has no option \"%s\"%s", tostring(key),
+        suggest.hint(key, { "times", "value", "title", "style" }))
+    end
+  end
+  local value = options.value or "regain"
+  if value ~= "regain" and value ~= "temperature" then
+    misuse("rings shows \"regain\" or \"temperature\", not \"%s\"", tostring(value))
+  end
+  local radii, values, captions = {}, {}, {}
+  for i, time in ipairs(read_times(options.times or { 0, self.time[#self.time] })) do
+    local sample = sample_at(self, time)
+    local radius, regain, temperature = objects[self]:profile(sample)
+    if not radius then
+      return nil, regain, temperature
+    end
+    radii[i], values[i] = {}, {}
+    -- Outer edges half way between the centres; the last ends at the surface.
+    for k = 1, #radius do
+      local edge = k < #radius and 0.5 * (radius[k] + radius[k + 1]) or 0.5 * self.diameter[sample]
+      radii[i][k] = 1e6 * edge
+      values[i][k] = value == "regain" and 100 * regain[k] or temperature[k] - 273.15
+    end
+    captions[i] = ("%.4g s"):format(self.time[sample])
+  end
+  return require("hairfibre.plot").rings { radii = radii, values = values, captions = captions,
+    radius_unit = "um", label = value == "regain" and "Regain" or "Temperature",
+    unit = value == "regain" and "%" or "degC", title = options.title, style = options.style,
+    caution = self.caution }
+end
+
+--- Figure of columns against time. options as of plot.result without x; y is needed.
+function methods:plot(options)
+  local given = {}
+  for key, x in pairs(options or {}) do
+    given[key] = x
+  end
+  given.x = given.x or "time"
+  if given.y == nil then
+    misuse("plot needs y = the name of a column, or a list of names")
+  end
+  return require("hairfibre.plot").result(self, given)
+end
+
+--- Voids by radius as they are at the end: a result with radius (share of the fibre's), growth and the
+--- damage channels there.
+function methods:zones()
+  local channels = require("hairfibre.core").channels()
+  local columns = { { name = "radius", unit = "1", kind = "fraction", values = {} },
+    { name = "void_growth", unit = "1", values = {} } }
+  for i, channel in ipairs(channels) do
+    columns[i + 2] = { name = column_name(channel.name), unit = "1", kind = "fraction", values = {} }
+  end
+  for _, zone in ipairs(objects[self]:zones()) do
+    table.insert(columns[1].values, zone.radius)
+    table.insert(columns[2].values, zone.growth)
+    for i in ipairs(channels) do
+      table.insert(columns[i + 2].values, zone.channels[i])
+    end
+  end
+  return result.new { columns = columns, set = self.set, notes = self.notes, caution = self.caution }
+end
+
+--- One figure from several treatments: hf.compare{ wet = a, conditioned = b, y = "pressure_axis" }, or a
+--- list { { "wet", a }, { "conditioned", b } }. Other options as of plot.result.
+function history.compare(given)
+  local options, named = {}, {}
+  for _, key in ipairs(suggest.sorted_keys(given)) do
+    local x = given[key]
+    if history.is(x) then
+      named[#named + 1] = { key, x }
+    elseif type(x) == "table" and type(key) == "number" and history.is(x[2]) then
+      named[#named + 1] = x
+    else
+      options[key] = x
+    end
+  end
+  if #named < 2 or type(options.y) ~= "string" then
+    misuse("compare needs two or more results by name, and y = the name of a column")
+  end
+  local y = options.y
+  local first = named[1][2]
+  local source = first:column(y)
+  if not source then
+    misuse("compare: there is no column \"%s\"", y)
+  end
+  local columns = { { name = "fibre", kind = "text", values = {} },
+    { name = "time", unit = "s", values = {}, text = "time" },
+    { name = y, unit = source.unit, kind = source.kind, values = {}, text = source.text } }
+  for _, pair in ipairs(named) do
+    for i, time in ipairs(pair[2].time) do
+      for c, x in ipairs { tostring(pair[1]), time, pair[2][y][i] } do
+        table.insert(columns[c].values, x)
+      end
+    end
+  end
+  local r = result.new { columns = columns, set = first.set, caution = first.caution, notes = {} }
+  options.x, options.by = options.x or "time", "fibre"
+  return require("hairfibre.plot").result(r, options)
+end
+
+return history
