@@ -1,0 +1,43 @@
+-- Option parsing for a subcommand: a thin layer over argparse that keeps failures in our words, ends
+-- every help page with one runnable example, and never leaves the program from inside.
+
+local argparse = require "argparse"
+local exit = require "command.exit"
+
+local options = {}
+
+--- A parser for "hairfibre WORD". `example` is one command line that runs as it stands.
+function options.new(word, description, example)
+  local parser = argparse("hairfibre " .. word, description, "Example:\n  " .. example)
+  parser:add_help(false)
+  parser:usage_max_width(78):help_max_width(78)
+  parser:help_description_margin(26):usage_margin(4)
+  local page = { parser = parser, word = word }
+  parser:flag("-h --help", "Show this page."):action(function()
+    page.asked_for_help = true
+    error("help", 0) -- the only way out of argparse before it checks the rest
+  end)
+  return parser, page
+end
+
+local function in_our_words(message)
+  message = message:gsub("\nDid you mean one of these: ", "; did you mean one of ")
+  message = message:gsub("\nDid you mean ", "; did you mean "):gsub("\n", " ")
+  return (message:gsub("'", '"'))
+end
+
+--- Parsed arguments, or nil when the help page was shown.
+function options.parse(page, arguments)
+  local done, parsed, result = pcall(page.parser.pparse, page.parser, arguments)
+  if page.asked_for_help then
+    io.stdout:write(page.parser:get_help(), "\n")
+    return nil
+  elseif not done then
+    error(parsed, 0)
+  elseif not parsed then
+    exit.fail("usage", "%s (see: hairfibre %s --help)", in_our_words(result), page.word)
+  end
+  return result
+end
+
+return options

@@ -1,0 +1,186 @@
+-- What a script that is not trusted may not do. Each row is a script; it must end with the exit code and
+-- the words given, and nothing may appear or change outside its folder.
+package.path = "tests/command/?.lua;" .. package.path
+local h = require "harness"
+
+-- Around the work folder: a secret to read and a place that must stay empty.
+local function write(path, text)
+  local file = assert(io.open(h.folder .. "/" .. path, "w"))
+  file:write(text)
+  file:close()
+end
+write("secret.csv", "time_s\n12345\n")
+write("stays.csv", "untouched")
+assert(h.shell("mkdir out ../outside && ln -s ../../outside out/way_out && ln -s ../../stays.csv out/stays.csv "
+  .. "&& ln -s ../../nothing.csv out/dangling.csv && ln -s ../secret.csv linked.csv && mkdir out/inner") == 0)
+
+local save = [[
+local hf = require "hairfibre"
+local r = hf.result{ columns = { { name = "x", values = { 1, 2 } } } }
+print(r:save(%q))
+]]
+local figure = [[
+local hf = require "hairfibre"
+local f = hf.plot.figure{ title = %q, source = %q, x = { label = %q, unit = %q }, y = { label = "y" },
+  lines = { { name = %q, x = { 1, 2 }, y = { 1, 2 } } }, marks = { { x = 1.5, text = %q } } }
+print(f:save("drawn.svg"))
+]]
+
+local function drawn(word)
+  return figure:format(word, word, word, word, word, word)
+end
+
+-- name, script, exit code, fragments on stdout, fragments on stderr, options
+local rows = {
+  -- ---- what is not there
+  { "io", "io.open('x', 'w')", 1, {}, { 'no "io" here', "--trust" } },
+  { "os", "os.execute('touch ../outside/x')", 1, {}, { 'no "os" here' } },
+  { "debug", "debug.getregistry()", 1, {}, { 'no "debug" here' } },
+  { "package", "print(package.loaded)", 1, {}, { 'no "package" here' } },
+  { "dofile", "dofile('../secret.csv')", 1, {}, { 'no "dofile" here' } },
+  { "every global", [[
+    local allowed = {}
+    for name in ("_G _VERSION arg assert collectgarbage coroutine error getmetatable ipairs load math next pairs "
+      .. "pcall print rawequal rawget rawlen rawset require select setmetatable string table tonumber tostring "
+      .. "type utf8 xpcall"):gmatch("%S+") do allowed[name] = true end
+    for name in pairs(_G) do assert(allowed[name], name) end
+    print(string.dump, math.os, table.io, coroutine.debug) ]], 0, { "nil\tnil\tnil\tnil" }, {} },
+  { "require", "require 'os'", 1, {}, { 'require knows "hairfibre" only' } },
+  { "require the C half", "require 'hairfibre.core'", 1, {}, { 'require knows "hairfibre" only' } },
+  { "require command modules", "require 'command.system'", 1, {}, { 'require knows "hairfibre" only' } },
+
+  -- ---- code from text
+  { "byte code", "print(load('\\27Lua\\x54\\0'))", 0, { "nil\tattempt to load a binary chunk" }, {} },
+  { "byte code, by its mode", "load('x = 1', 'x', 'b')", 1, {}, { "text only" } },
+  { "byte code in parts", "local n = 0 print(load(function() n = n + 1 return ({ '\\27Lua', 'x' })[n] end))", 0,
+    { "nil" }, {} },
+  { "loaded text stays inside", "print(load('return io, os, debug, string.dump')())", 0, { "nil\tnil\tnil\tnil" }, {} },
+  { "the environment of loaded text", "print(load('return _G')() == _G)", 0, { "true" }, {} },
+
+  -- ---- shared tables
+  { "metatable of texts", "print(getmetatable('').__index)", 1, {}, { "nil value" } },
+  { "metatable of the library", "print(getmetatable(require 'hairfibre'))", 0, { "nil" }, {} },
+  { "library is locked", "local hf = require 'hairfibre' hf.regain = 1", 1, {}, { "cannot be changed" } },
+  { "library is locked, raw", [[
+    local hf = require 'hairfibre'
+    rawset(hf, 'regain', 7)
+    print(require 'hairfibre'.strict.regain ~= 7, hf.tabulate("regain", { humidity = { 0.5 } }).regain[1] < 1) ]], 0,
+    { "true\ttrue" }, {} },
+  { "parts of the library are locked", "local hf = require 'hairfibre' hf.plot.figure = print", 1, {},
+    { "cannot be changed" } },
+  { "texts keep their methods", [[
+    string.find = function() return nil end
+    string.sub = function() return "out" end
+    print(("x"):sub(1), ("abc"):find("b"))
+    print((require "hairfibre").result{ columns = { { name = "x", values = { 1 } } } }:save("../../bad.csv")) ]], 0,
+    { "x\t2\t2", "nil\tcannot write ../../bad.csv" }, {} },
+  { "tables keep their functions", [[
+    table.concat = function() return "/etc" end
+    math.floor = nil
+    print((require "hairfibre").tabulate("regain", { humidity = { 0.5 } }):csv():sub(1, 8)) ]], 0, { "humidity" }, {} },
+  { "figures show no insides", [[
+    local f = require('hairfibre').plot.figure{ lines = { { x = { 1, 2 }, y = { 1, 2 } } } }
+    print(f.checked, f.layout, f.__index, getmetatable(f))
+    f.layout = { texts = {} } ]], 1, { "nil\tnil\tnil\tnil" }, { "cannot be changed" } },
+  { "finalizers", "setmetatable({}, { __gc = function() while true do end end })", 1, {}, { "__gc" } },
+  { "metatables of the library", [[
+    local r = require('hairfibre').result{ columns = {} }
+    print(getmetatable(r))
+    setmetatable(r, {}) ]], 1, { "nil" }, { "belongs to the library" } },
+  { "garbage collector", "collectgarbage('stop')", 1, {}, { "collectgarbage" } },
+  { "seeds", "math.randomseed()", 1, {}, { "randomseed" } },
+  { "random numbers", "local a = math.random(1000000) print(a)", 0, {}, {} },
+
+  -- ---- files
+  { "saving", save:format("inside.csv"), 0, { "true" }, {} },
+  { "saving in a folder of it", save:format("inner/x.csv"), 0, { "true" }, {} },
+  { "absolute path", save:format("/tmp/hairfibre-escape.csv"), 0, { "nil\tcannot write /tmp", "--trust" }, {} },
+  { "parent", save:format("../x.csv"), 0, { "nil\tcannot write" }, {} },
+  { "parent in the middle", save:format("inner/../../x.csv"), 0, { "nil\tcannot write" }, {} },
+  { "link to a folder", save:format("way_out/x.csv"), 0, { "nil\tcannot write", "link" }, {} },
+  { "link to a file", save:format("stays.csv"), 0, { "nil\tcannot write", "link" }, {} },
+  { "link to nothing", save:format("dangling.csv"), 0, { "nil\tcannot write", "link" }, {} },
+  { "control characters", save:format("a\nb.csv"), 0, { "nil\t", "control" }, {} },
+  { "zero byte", save:format("../x.csv\0.csv"), 0, { "nil\t" }, {} },
+  { "reading a parent", "print(require('hairfibre').read('../secret.csv'))", 0, { "nil\tcannot read" }, {} },
+  { "reading an absolute path", "print(require('hairfibre').read('/etc/passwd'))", 0, { "nil\tcannot read" }, {} },
+  { "reading through a link", "print(require('hairfibre').read('linked.csv'))", 0, { "nil\tcannot read" }, {} },
+  { "history of damage", "print(require('hairfibre').damage{ history = '../secret.csv', regain = 0.1 })", 0,
+    { "nil\tcannot read" }, {} },
+  { "figure", "print(require('hairfibre').plot.figure{ lines = { { x = { 1, 2 }, y = { 1, 2 } } } }:save('../x.svg'))", 0,
+    { "nil\tcannot write" }, {} },
+  { "script of a figure", "print(require('hairfibre').plot.figure{ lines = { { x = { 1, 2 }, y = { 1, 2 } } } }"
+    .. ":save_script('../x.gp'))", 0, { "nil\tcannot write" }, {} },
+
+  -- ---- gnuplot
+  { "backticks", drawn("`touch ../outside/a`"), 0, { "true" }, {} },
+  { "quotes", drawn("'; system('touch ../outside/b'); '"), 0, { "true" }, {} },
+  { "double quotes", drawn('"; system("touch ../outside/c"); "'), 0, { "true" }, {} },
+  { "line break", drawn("x\nsystem 'touch ../outside/d'\n"), 0, { "true" }, {} },
+  { "end of data", drawn("EOD\nsystem 'touch ../outside/e'"), 0, { "true" }, {} },
+  { "numbers that are none", [[
+    local hf = require "hairfibre"
+    local n = 0
+    local shifty = setmetatable({}, { __len = function() return 2 end, __index = function(_, i)
+      n = n + 1
+      return n > 6 and "1\nsystem 'touch ../outside/f'" or i
+    end })
+    print(pcall(function()
+      return hf.plot.figure{ lines = { { x = shifty, y = { 1, 2 } } } }:save("shifty.svg")
+    end)) ]], 0, {}, {} },
+
+  -- ---- time and memory
+  { "endless loop", "while true do end", 6, {}, { "stopped after 1 s" } },
+  { "endless loop that catches", "while true do pcall(function() while true do end end) end", 6, {}, {} },
+  { "endless coroutines", [[
+    while true do pcall(coroutine.wrap(function() while true do pcall(function() while true do end end) end end)) end ]],
+    6, {}, {} },
+  { "endless pattern", "(('a'):rep(100000)):find(('.-'):rep(30) .. 'b')", 6, {}, {} },
+  { "endless text of an error", "error(setmetatable({}, { __tostring = function() while true do end end }))", 6, {}, {} },
+  { "endless sort", "local t = {} for i = 1, 1e5 do t[i] = i end while true do table.sort(t) end", 6, {}, {} },
+  { "too much memory", "local t = {} while true do t[#t + 1] = {} end", 6, {}, { "100MB" } },
+  { "too long a text", "local s = 'x' while true do s = s .. s end", 6, {}, { "100MB" } },
+  { "too long a repetition", "print(#('x'):rep(1e12))", 1, {}, { "string.rep" } },
+  { "too long a repetition of nothing", "print(#(''):rep(1e7))", 0, { "0" }, {} },
+  { "memory error that is caught", "print(pcall(function() local s = 'x' while true do s = s .. s end end))", 0,
+    { "false\tnot enough memory" }, {} },
+  { "endless recursion", "local function f() return 1 + f() end f()", 1, {}, { "stack overflow" } },
+  { "deep text", "print(load(('('):rep(1e5)))", 0, { "nil" }, {} },
+  { "wide format", "print(string.format('%99999d', 1))", 1, {}, { "invalid conversion" } },
+  { "error in the handler of an error", "print(xpcall(error, function() error('x') end))", 0, { "false" }, {} },
+}
+
+local function outside()
+  local pipe = assert(io.popen("cd " .. h.quote(h.folder) .. " && ls outside && cat stays.csv && ls . "
+    .. "&& ls /tmp/hairfibre-escape.csv 2>/dev/null"))
+  local text = pipe:read("a")
+  pipe:close()
+  return text
+end
+
+h.write("script.lua", "")
+h.shell("true")
+local before = outside()
+for _, row in ipairs(rows) do
+  local name, script, wanted, out_parts, err_parts = table.unpack(row, 1, 5)
+  h.write("script.lua", script)
+  local code, out, err = h.run { "run", "script.lua", "--out", "out", "--seconds", "1", "--memory", "100MB" }
+  local missing
+  for _, part in ipairs(out_parts) do
+    missing = missing or not out:find(part, 1, true) and part
+  end
+  for _, part in ipairs(err_parts) do
+    missing = missing or not err:find(part, 1, true) and part
+  end
+  local good = code == wanted and not missing and outside() == before and not err:find("traceback", 1, true)
+    and (code == 0 and err == "" or code ~= 0 and err:find("^hairfibre: [^\n]*\n$") ~= nil)
+  h.check(good, "sandbox: " .. name, ("exit %d%s\n%s%s"):format(code, missing and ", lacks " .. missing or "",
+    out:sub(1, 500), err:sub(1, 500)))
+end
+
+-- --trust lifts it.
+h.write("script.lua", "local f = assert(io.open('trusted.txt', 'w')) f:write('x') f:close() print(os.getenv('HOME') ~= 1)")
+local code, out = h.run { "run", "--trust", "script.lua" }
+h.check(code == 0 and out:find("true", 1, true) and h.read(h.work .. "/trusted.txt") == "x", "--trust lifts the sandbox")
+
+h.finish()
