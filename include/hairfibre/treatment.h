@@ -145,6 +145,8 @@ typedef struct hf_simulation hf_simulation;
       "denaturation temperature of the innermost cell at 10 K/min")                                \
     X(HF_COLUMN_VOID_DRIVE, "void_drive", "Pa", HF_KIND_NUMBER,                                    \
       "highest vapour pressure inside over ambient; 0 when below")                                 \
+    X(HF_COLUMN_VOID_MODULUS, "void_modulus", "Pa", HF_KIND_NUMBER,                                \
+      "an intact solid would have to be softer than this to give way to that pressure")           \
     X(HF_COLUMN_VOID_GROWTH, "void_growth", "1", HF_KIND_NUMBER,                                   \
       "ln(radius / first radius) of the void that grew most")                                      \
     X(HF_COLUMN_VOID_RADIUS, "void_radius", "m", HF_KIND_NUMBER,                                   \

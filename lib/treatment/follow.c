@@ -64,6 +64,8 @@ static void add_damage(const hf_simulation *s, hfi_zone *zone, const instant *at
     if (at->T < COLD)
         return;
     for (size_t c = 0; c < HF_CHANNELS; c++) {
+        if (at->T < hf_channel_at(c)->counted_from)
+            continue;
         if (c == HF_CHANNEL_HELIX) {
             const double weight = hfi_helix_weight(&s->laws.helix, at->w);
             const hfi_arrhenius law = hfi_helix_at_weight(&s->laws.helix, weight);

@@ -16,7 +16,8 @@ const hf_column_info *hf_column_at(size_t index)
 #define COLUMN(id, name, unit, kind, text) {name, unit, kind, text},
         HF_COLUMN_LIST(COLUMN)
 #undef COLUMN
-#define CHANNEL(id, name, unit, low, high, energy, text) {name, unit, HF_KIND_FRACTION, text},
+#define CHANNEL(id, name, unit, low, high, counted_from, energy, text)                              \
+    {name, unit, HF_KIND_FRACTION, text},
             HF_CHANNEL_LIST(CHANNEL)
 #undef CHANNEL
     };
@@ -223,6 +224,7 @@ hf_status hfi_record_sample(hf_simulation *s, double offset, const double *state
     row[HF_COLUMN_GLASS_SURFACE] = hfi_glass_transition(s->values, view.surface_regain);
     row[HF_COLUMN_DENATURATION_AXIS] = hfi_denaturation_temperature(s->values, view.regain[0]);
     row[HF_COLUMN_VOID_DRIVE] = fmax(peak - s->room.pressure, 0);
+    row[HF_COLUMN_VOID_MODULUS] = 1.2 * row[HF_COLUMN_VOID_DRIVE];
     row[HF_COLUMN_SWELLING_CYCLES] = s->cycles;
     fill_voids(s, row);
     for (size_t c = 0; c < HF_COLUMNS; c++)

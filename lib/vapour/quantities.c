@@ -33,6 +33,24 @@
         "pressure", "Pa", "ambient pressure", HF_KIND_NUMBER, 101325, range, NULL                  \
     }
 
+#define OVERPRESSURE                                                                               \
+    {                                                                                              \
+        "gauge_pressure", "Pa", "vapour pressure inside over ambient", HF_KIND_NUMBER,             \
+            (double)NAN, HFI_VOID_PRESSURE, NULL                                                   \
+    }
+#define VOID_RADIUS(usual)                                                                         \
+    {                                                                                              \
+        "void_radius", "m", "radius of the void", HF_KIND_NUMBER, usual, HFI_VOID_RADIUS, NULL     \
+    }
+#define HOT(range)                                                                                 \
+    {                                                                                              \
+        "temperature", "K", "temperature of the fibre", HF_KIND_TEMPERATURE, (double)NAN, range,   \
+            NULL                                                                                   \
+    }
+#define NO_VISCOSITY                                                                               \
+    "No viscosity of hot wet keratin was ever measured: two published thresholds of void "         \
+    "formation calibrate it, and neighbours, rupture and closing are left out."
+
 static hf_branch branch_of(double x)
 {
     return x > 0.5 ? HF_DESORPTION : HF_ABSORPTION;
@@ -54,6 +72,29 @@ static hf_status boiling_temperature(const double *x, const hf_parameters *set, 
                                      double *out)
 {
     return hf_internal_boiling_temperature_e(x[0], x[1], branch_of(x[2]), set, flags, out);
+}
+
+static hf_status softness(const double *x, const hf_parameters *set, unsigned flags, double *out)
+{
+    (void)set;
+    return hf_softness_for_voids_e(x[0], x[1], x[2], flags, out);
+}
+
+static hf_status critical_radius(const double *x, const hf_parameters *set, unsigned flags,
+                                 double *out)
+{
+    (void)set;
+    return hf_critical_void_radius_e(x[0], x[1], flags, out);
+}
+
+static hf_status viscosity(const double *x, const hf_parameters *set, unsigned flags, double *out)
+{
+    return hf_void_viscosity_e(x[0], x[1], set, flags, out);
+}
+
+static hf_status growth_rate(const double *x, const hf_parameters *set, unsigned flags, double *out)
+{
+    return hf_void_growth_rate_e(x[0], x[1], x[2], x[3], set, flags, out);
 }
 
 /* Most water that a fibre holds at a temperature, sorbed or kept as liquid; 0 when unknown. */
@@ -157,6 +198,66 @@ const hf_quantity hfi_vapour_quantities[] = {
      .explain = explain_boiling,
      .argument_count = 3,
      .arguments = {REGAIN, PRESSURE(HFI_VAPOUR_BOILING), BRANCH}},
+    {.name = "softness_for_voids",
+     .unit = "Pa",
+     .text = "Young's modulus below which steam of this overpressure opens an intact solid",
+     .kind = HF_KIND_NUMBER,
+     .room = "vapour",
+     .equation = "E = 6/5 (dp - 2 gamma/r)",
+     .leaves_out = "A cavity in an unbounded rubber-like solid, without fracture. Keratin has no "
+                   "measured modulus above 100 degC; intact wet keratin at room temperature is "
+                   "hundreds of times stiffer than this, so voids need weak interfaces.",
+     .sources = "gentlindley1959 iapws-r1-76",
+     .known = HF_SECOND_HAND,
+     .cautions = HF_CAUTION_HEAT,
+     .evaluate = softness,
+     .argument_count = 3,
+     .arguments = {OVERPRESSURE, VOID_RADIUS(1e-6), HOT(HFI_VOID_TEMPERATURE)}},
+    {.name = "critical_void_radius",
+     .unit = "m",
+     .text = "radius above which surface tension no longer closes a void",
+     .kind = HF_KIND_NUMBER,
+     .room = "vapour",
+     .equation = "r = 2 gamma/dp",
+     .leaves_out = "Surface tension of pure water against its vapour; a void in keratin may differ.",
+     .sources = "iapws-r1-76",
+     .known = HF_PUBLISHED,
+     .cautions = HF_CAUTION_HEAT,
+     .evaluate = critical_radius,
+     .argument_count = 2,
+     .arguments = {OVERPRESSURE, HOT(HFI_VOID_TEMPERATURE)}},
+    {.name = "void_viscosity",
+     .unit = "Pa s",
+     .text = "viscosity that holds a void at a weak interface closed",
+     .kind = HF_KIND_NUMBER,
+     .room = "vapour",
+     .equation = "eta = eta_ref exp(Ea/R (1/T - 1/T_ref) - b (w - w_ref))",
+     .leaves_out = NO_VISCOSITY,
+     .sources = "own-fit",
+     .known = HF_CALIBRATED,
+     .parameters = "void.viscosity",
+     .cautions = HF_CAUTION_HEAT,
+     .evaluate = viscosity,
+     .argument_count = 2,
+     .arguments = {HOT(HFI_VOID_HOT),
+                   {"regain", "kg/kg", "water in the fibre, by dry mass", HF_KIND_FRACTION,
+                    (double)NAN, HFI_VOID_REGAIN, NULL}}},
+    {.name = "void_growth_rate",
+     .unit = "1/s",
+     .text = "rate at which ln(radius) of a void at a weak interface grows",
+     .kind = HF_KIND_NUMBER,
+     .room = "vapour",
+     .equation = "d ln r/dt = (dp - p0 - 2 gamma/r) / (4 eta), zero while negative",
+     .leaves_out = NO_VISCOSITY " An expected growth, never a promise.",
+     .sources = "barlow1962 navon1998 own-fit",
+     .known = HF_CALIBRATED,
+     .parameters = "void.viscosity void.threshold",
+     .cautions = HF_CAUTION_HEAT,
+     .evaluate = growth_rate,
+     .argument_count = 4,
+     .arguments = {OVERPRESSURE, VOID_RADIUS(2e-6), HOT(HFI_VOID_HOT),
+                   {"regain", "kg/kg", "water in the fibre, by dry mass", HF_KIND_FRACTION,
+                    (double)NAN, HFI_VOID_REGAIN, NULL}}},
 };
 const size_t hfi_vapour_quantity_count =
     sizeof hfi_vapour_quantities / sizeof hfi_vapour_quantities[0];

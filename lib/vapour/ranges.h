@@ -13,4 +13,11 @@
 /* From the triple point to the saturation pressure at the upper temperature. */
 #define HFI_VAPOUR_BOILING 612, 3.975e6, 612, 3.975e6
 
+/* Voids: overpressure, radius of the void, temperature of the two bounds and of the calibrated law. */
+#define HFI_VOID_PRESSURE    -2e5, 1e7, -2e5, 1e7
+#define HFI_VOID_RADIUS      1e-8, 1e-4, 1e-8, 1e-4
+#define HFI_VOID_TEMPERATURE 273.16, 523.15, 273.16, 523.15
+#define HFI_VOID_HOT         373.15, 523.15, 423.15, 493.15
+#define HFI_VOID_REGAIN      0, 0.5, 0, 0.5
+
 #endif

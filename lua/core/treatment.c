@@ -2,6 +2,7 @@
 #include "core.h"
 
 #include <hairfibre/treatment.h>
+#include <hairfibre/vapour.h>
 
 #include <math.h>
 #include <stddef.h>
@@ -316,6 +317,15 @@ static int extrapolated(lua_State *L)
     return 1;
 }
 
+/* void_grade(growth, set or nil) -> plain words */
+static int grade(lua_State *L)
+{
+    const double growth = luaL_checknumber(L, 1);
+    lua_settop(L, 2);
+    lua_pushstring(L, hf_void_grade(growth, hfi_lua_parameters(L, 2)));
+    return 1;
+}
+
 void hfi_lua_open_treatment(lua_State *L)
 {
     static const luaL_Reg methods[] = {
@@ -328,4 +338,6 @@ void hfi_lua_open_treatment(lua_State *L)
     lua_pop(L, 1);
     lua_pushcfunction(L, new_simulation);
     lua_setfield(L, -2, "simulation");
+    lua_pushcfunction(L, grade);
+    lua_setfield(L, -2, "void_grade");
 }

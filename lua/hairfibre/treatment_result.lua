@@ -2,6 +2,7 @@
 -- the fibre, its voids, and how to plot itself.
 
 local cautions = require "hairfibre.cautions"
+local core = require "hairfibre.core"
 local misuse = require "hairfibre.misuse"
 local result = require "hairfibre.result"
 local suggest = require "hairfibre.suggest"
@@ -19,23 +20,6 @@ end
 
 function history.simulation(r)
   return objects[r]
-end
-
--- Plain words for the growth ln(r/r0) of the void that grew most.
-local GRADES = {
-  { 0.05, "no void growth expected" },
-  { 0.5, "void growth below what a microscope shows" },
-  { 1.5, "voids set in" },
-  { 3, "voids expected" },
-  { math.huge, "many and large voids expected" },
-}
-
-local function grade_of(growth)
-  for _, grade in ipairs(GRADES) do
-    if growth < grade[1] then
-      return grade[2]
-    end
-  end
 end
 
 local function column_name(name)
@@ -59,7 +43,7 @@ function history.new(simulation, set, stopped)
   r.events, r.statistics = simulation:events(), simulation:statistics()
   r.extrapolated = simulation:extrapolated()
   local growth = r.void_growth
-  r.grade = grade_of(growth[#growth])
+  r.grade = core.void_grade(growth[#growth], set)
   if not meta then
     local base = getmetatable(r)
     meta = {}
@@ -75,6 +59,69 @@ function history.new(simulation, set, stopped)
   end
   objects[r] = simulation
   return setmetatable(r, meta)
+end
+
+-- Rows first..last as a plain result, the time counted from `zero`.
+local function part(r, first, last, zero)
+  local list = {}
+  for i, column in ipairs(r.columns) do
+    local values = table.move(column.values, first, last, 1, {})
+    if column.name == "time" then
+      for k = 1, #values do
+        values[k] = values[k] - zero
+      end
+    end
+    list[i] = { name = column.name, unit = column.unit, kind = column.kind, text = column.text,
+      values = values }
+  end
+  return result.new { columns = list, set = r.set, notes = r.notes, caution = r.caution }
+end
+
+--- The record from the beginning of step number `step` on (to the end of `last`, if given), time counted
+--- from there: a plain result.
+function methods:since(step, last)
+  local begins = {}
+  for _, event in ipairs(self.events) do
+    if event.what == "step begins" then
+      begins[event.step] = event.time
+    end
+  end
+  if math.type(step) ~= "integer" or not begins[step] then
+    misuse("since needs the number of a step, 1 to %d", #begins)
+  end
+  local first, stop = nil, nil
+  for i, number in ipairs(self.step) do
+    if number >= step and not first then
+      first = i
+    end
+    if number <= (last or math.huge) then
+      stop = i
+    end
+  end
+  -- The state in which the step begins is the last sample before it.
+  first = math.max((first or #self) - 1, 1)
+  local r = part(self, first, math.max(stop or first, first), begins[step])
+  r.time[1] = math.max(r.time[1], 0)
+  return r
+end
+
+--- The record between two times, time as it was: a plain result.
+function methods:between(from, to)
+  local low = units.value(from, { name = "from", unit = "s", kind = "number" })
+  local high = units.value(to, { name = "to", unit = "s", kind = "number" })
+  if not low or not high or low >= high then
+    misuse("between needs two times, the earlier first")
+  end
+  local first, last
+  for i, time in ipairs(self.time) do
+    if time >= low and time <= high then
+      first, last = first or i, i
+    end
+  end
+  if not first then
+    misuse("nothing was recorded between these times")
+  end
+  return part(self, first, last, 0)
 end
 
 -- Sample nearest to a time.
@@ -177,7 +224,7 @@ end
 --- Voids by radius as they are at the end: a result with radius (share of the fibre's), growth and the
 --- damage channels there.
 function methods:zones()
-  local channels = require("hairfibre.core").channels()
+  local channels = core.channels()
   local columns = { { name = "radius", unit = "1", kind = "fraction", values = {} },
     { name = "void_growth", unit = "1", values = {} } }
   for i, channel in ipairs(channels) do
@@ -193,15 +240,20 @@ function methods:zones()
   return result.new { columns = columns, set = self.set, notes = self.notes, caution = self.caution }
 end
 
+local function is_record(x)
+  return type(x) == "table" and type(x.columns) == "table" and x.time ~= nil
+end
+
 --- One figure from several treatments: hf.compare{ wet = a, conditioned = b, y = "pressure_axis" }, or a
---- list { { "wet", a }, { "conditioned", b } }. Other options as of plot.result.
+--- list { { "wet", a }, { "conditioned", b } }; parts by r:since(step) serve too. Other options as of
+--- plot.result.
 function history.compare(given)
   local options, named = {}, {}
   for _, key in ipairs(suggest.sorted_keys(given)) do
     local x = given[key]
-    if history.is(x) then
+    if is_record(x) then
       named[#named + 1] = { key, x }
-    elseif type(x) == "table" and type(key) == "number" and history.is(x[2]) then
+    elseif type(x) == "table" and type(key) == "number" and is_record(x[2]) then
       named[#named + 1] = x
     else
       options[key] = x
