@@ -31,9 +31,15 @@ assert(figure:save("pressure_on_the_axis.svg"))
 assert(figure:save("pressure_on_the_axis.png"))
 print(figure:preview { height = 12 })
 
+local growth = hf.compare { { "soaked", wet:since(3, 3) }, { "conditioned", conditioned:since(1, 1) },
+  y = "void_growth", title = "Growth of steam voids in one pass at 200 °C",
+  note = "Growth ln(r/r0) at weak interfaces, calibrated, an expectation and never a promise. Invented workshop." }
+assert(growth:save("void_growth.svg"))
+assert(growth:save("void_growth.png"))
+
 local rings = wet:rings { times = { "600.01 s", "600.1 s", "600.3 s", "601 s" }, title = "Water in the soaked fibre" }
 assert(rings:save("rings.svg"))
 assert(wet:save("wet.csv"))
 assert(conditioned:save("conditioned.csv"))
-print "Written: pressure_on_the_axis (SVG, PNG, CSV), rings (SVG, CSV), wet.csv, conditioned.csv."
+print "Written: pressure_on_the_axis, void_growth (SVG, PNG, CSV), rings (SVG, CSV), wet.csv, conditioned.csv."
 print "Bench samples on a stand only, never on a head. Hot tools and steam burn."

@@ -148,7 +148,7 @@ typedef struct hf_simulation hf_simulation;
     X(HF_COLUMN_VOID_MODULUS, "void_modulus", "Pa", HF_KIND_NUMBER,                                \
       "an intact solid would have to be softer than this to give way to that pressure")           \
     X(HF_COLUMN_VOID_GROWTH, "void_growth", "1", HF_KIND_NUMBER,                                   \
-      "ln(radius / first radius) of the void that grew most")                                      \
+      "growth ln(radius / first radius) of the void that grew most")                                      \
     X(HF_COLUMN_VOID_RADIUS, "void_radius", "m", HF_KIND_NUMBER,                                   \
       "its radius if nothing but viscosity held it; never more than the fibre")                    \
     X(HF_COLUMN_SWELLING_CYCLES, "swelling_cycles", "1", HF_KIND_NUMBER,                           \
