@@ -1,4 +1,4 @@
--- Time of one element, table to table, and of one call with numbers. Prints one line each.
+-- Time of one element, table to table, and of one call with numbers. Rows: name,value,unit,target.
 -- LUA_CPATH="build/?.so;;" lua5.4 tests/bench/bench_lua.lua
 local started = os.clock()
 local hf = require "hairfibre"
@@ -25,19 +25,19 @@ local function best(f, rounds)
   return least
 end
 
-local function element(name, ...)
+local function element(name, target, ...)
   local f, arguments = hf[name], { ... }
   local time = best(function()
     f(table.unpack(arguments))
   end, 20)
-  print(("%-34s %8.1f ns an element, table to table"):format(name, time / N * 1e9))
+  print(("%s table to table,%.1f,ns/element,%s"):format(name, time / N * 1e9, target))
 end
 
 local temperature, humidity = sweep(300, 500), sweep(0.05, 0.95)
-print(("%-34s %8.2f ms"):format("require \"hairfibre\"", loading * 1e3))
-element("saturation_pressure", temperature)
-element("regain", humidity, 293.15)
-element("internal_vapour_pressure", temperature, 0.05)
+print(("require hairfibre,%.2f,ms,"):format(loading * 1e3))
+element("saturation_pressure", "<= 100", temperature)
+element("regain", "", humidity, 293.15)
+element("internal_vapour_pressure", "", temperature, 0.05)
 
 local f = hf.saturation_pressure
 local time = best(function()
@@ -45,16 +45,16 @@ local time = best(function()
     f(temperature[i])
   end
 end, 10)
-print(("%-34s %8.1f ns a call with a number"):format("saturation_pressure", time / N * 1e9))
+print(("saturation_pressure from Lua,%.1f,ns/call,"):format(time / N * 1e9))
 time = best(function()
   for i = 1, N do
     f { temperature = temperature[i] }
   end
 end, 10)
-print(("%-34s %8.1f ns a call by name"):format("saturation_pressure", time / N * 1e9))
+print(("saturation_pressure from Lua by name,%.1f,ns/call,"):format(time / N * 1e9))
 time = best(function()
   for _ = 1, N do
     f "180 degC"
   end
 end, 10)
-print(("%-34s %8.1f ns a call with a text"):format("saturation_pressure", time / N * 1e9))
+print(("saturation_pressure from Lua with a text,%.1f,ns/call,"):format(time / N * 1e9))
