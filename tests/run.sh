@@ -57,7 +57,9 @@ for suite in $SUITES; do
     lua) script lua env LUA_CPATH="$BUILD/?.so;;" lua5.4 tests/lua/run.lua ;;
     command) for file in tests/command/*.sh; do
         script "$(basename "$file")" env BUILD="$BUILD" sh "$file"; done ;;
-    install) script install env BUILD="$BUILD" sh tests/unit/install.sh ;;
+    install)
+        script exports lua5.4 tests/unit/exports.lua "$BUILD"
+        script install env BUILD="$BUILD" sh tests/unit/install.sh ;;
     esac
 done
 printf '%d passed, %d failed\n' "$passed" "$failed"

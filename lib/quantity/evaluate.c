@@ -1,6 +1,8 @@
 /* Evaluation by name, with a sentence for every failure. */
 #include <hairfibre/quantity.h>
 
+#include "../base/range.h"
+
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -80,7 +82,16 @@ hf_status hf_quantity_evaluate(const hf_quantity *quantity, const double *argume
     double x[HF_ARGUMENTS_MAX];
     for (size_t i = 0; i < quantity->argument_count; i++)
         x[i] = isnan(arguments[i]) ? quantity->arguments[i].usual : arguments[i];
-    const hf_status status = quantity->evaluate(x, set, flags, out);
+    hf_status status = HF_OK;
+    for (size_t i = 0; i < quantity->argument_count; i++)
+        if (!isfinite(x[i]))
+            status = HF_EINVAL;
+        else if (quantity->arguments[i].kind == HF_KIND_CHOICE &&
+                 (x[i] != floor(x[i]) || x[i] < quantity->arguments[i].domain_low ||
+                  x[i] > quantity->arguments[i].domain_high))
+            status = hfi_worse(status, HF_ERANGE);
+    if (status == HF_OK)
+        status = quantity->evaluate(x, set, flags, out);
     if (status == HF_OK)
         return status;
     /* An extrapolated answer comes with the argument that made it so. */
