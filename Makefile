@@ -14,7 +14,7 @@ SOVERSION := 0
 # ---- packages ------------------------------------------------------------------------------------
 # Debian names. The last line is for tests only.
 PACKAGES := pkg-config lua5.4 liblua5.4-dev libgsl-dev libudunits2-dev libcsv-dev \
-	lua-argparse lua-dkjson gnuplot-nox \
+	lua-argparse lua-dkjson gnuplot-nox libreadline-dev \
 	libcmocka-dev python3-iapws
 
 # ---- compiling -----------------------------------------------------------------------------------
@@ -26,8 +26,10 @@ ifdef CI
 WARNINGS += -Werror
 endif
 # -ffp-contract=off: the same digits on every machine. Never -ffast-math: NaN is part of the API.
+# Ensembles run side by side; OPENMP= builds without.
+OPENMP ?= -fopenmp
 HF_CFLAGS = -std=c11 -D_POSIX_C_SOURCE=200809L $(OPTIMISE) -g -fPIC -fvisibility=hidden -fno-common \
-	-ffp-contract=off $(WARNINGS) -MMD -MP -Iinclude -Ilib $(SANITISE) $(CFLAGS)
+	-ffp-contract=off $(WARNINGS) -MMD -MP -Iinclude -Ilib $(OPENMP) $(SANITISE) $(CFLAGS)
 LUA_CFLAGS = $(shell pkg-config --cflags lua5.4)
 LUA_LIBS = $(shell pkg-config --libs lua5.4)
 LIBS = -lgsl -lgslcblas -lm
@@ -78,27 +80,27 @@ $(GENERATED)/sources_table.c: docs/sources.bib lua/core/bibtable.lua
 	@mkdir -p $(@D)
 	$(LUA) lua/core/bibtable.lua docs/sources.bib $@
 
-$(GENERATED)/embedded.c: lua/core/embed.lua $(LUA_FILES) $(DATA_FILES)
+$(GENERATED)/embedded.c: lua/core/embed.lua $(LUA_FILES) $(DATA_FILES) docs/lua.md
 	@mkdir -p $(@D)
 	$(LUA) lua/core/embed.lua $@ \
 	    $(foreach f,$(LUA_FILES),$(subst /,.,$(patsubst lua/%.lua,%,$(f)))=$(f)) \
 	    $(foreach f,$(DATA_FILES),data.$(basename $(notdir $(f)))=$(f)) \
-	    argparse=$(LUA_SHARE)/argparse.lua dkjson=$(LUA_SHARE)/dkjson.lua
+	    page.lua=docs/lua.md argparse=$(LUA_SHARE)/argparse.lua dkjson=$(LUA_SHARE)/dkjson.lua
 
 $(STATIC): $(LIB_OBJECTS)
 	@rm -f $@
 	$(AR) rcs $@ $^
 
 $(SHARED): $(LIB_OBJECTS)
-	$(CC) -shared -Wl,-soname,libhairfibre.so.$(SOVERSION) $(SANITISE) $(LDFLAGS) -o $@ $^ $(LIBS)
+	$(CC) -shared -Wl,-soname,libhairfibre.so.$(SOVERSION) $(OPENMP) $(SANITISE) $(LDFLAGS) -o $@ $^ $(LIBS)
 	@ln -sf $(@F) $(BUILD)/libhairfibre.so.$(SOVERSION)
 	@ln -sf libhairfibre.so.$(SOVERSION) $(BUILD)/libhairfibre.so
 
 $(MODULE): $(CORE_OBJECTS) $(STATIC)
-	$(CC) -shared -Wl,--exclude-libs,ALL $(SANITISE) $(LDFLAGS) -o $@ $^ $(EDGE_LIBS) $(LIBS)
+	$(CC) -shared -Wl,--exclude-libs,ALL $(OPENMP) $(SANITISE) $(LDFLAGS) -o $@ $^ $(EDGE_LIBS) $(LIBS)
 
 $(PROGRAM): $(COMMAND_OBJECTS) $(CORE_OBJECTS) $(STATIC)
-	$(CC) -Wl,-E $(SANITISE) $(LDFLAGS) -o $@ $^ $(EDGE_LIBS) $(LUA_LIBS) $(LIBS)
+	$(CC) -Wl,-E $(OPENMP) $(SANITISE) $(LDFLAGS) -o $@ $^ $(EDGE_LIBS) -lreadline $(LUA_LIBS) $(LIBS)
 
 $(BUILD)/hairfibre.pc: lib/hairfibre.pc.in Makefile
 	@mkdir -p $(@D)
@@ -113,7 +115,7 @@ BENCH_PROGRAMS := $(patsubst tests/%.c,$(BUILD)/tests/%,$(wildcard tests/bench/b
 # Lua's C half is linked too, so that a test may drive it under a failing allocator.
 $(BUILD)/tests/%: $(BUILD)/obj/tests/%.o $(CORE_OBJECTS) $(STATIC)
 	@mkdir -p $(@D)
-	$(CC) $(SANITISE) $(LDFLAGS) -o $@ $^ -lcmocka $(EDGE_LIBS) $(LUA_LIBS) $(LIBS)
+	$(CC) $(OPENMP) $(SANITISE) $(LDFLAGS) -o $@ $^ -lcmocka $(EDGE_LIBS) $(LUA_LIBS) $(LIBS)
 
 check-build: all $(TEST_PROGRAMS)
 

@@ -2,6 +2,7 @@
  * hairfibre: the program. An embedded Lua interpreter that carries the library, its Lua half and
  * the subcommands; all further work is in main.lua. No environment variable changes what it loads.
  */
+#include "line.h"
 #include "sandbox.h"
 
 #include "../core/core.h"
@@ -52,6 +53,8 @@ static void preload(lua_State *L)
     lua_setfield(L, -2, "hairfibre");
     lua_pushcfunction(L, luaopen_command_system);
     lua_setfield(L, -2, "command.system");
+    lua_pushcfunction(L, hfi_open_line);
+    lua_setfield(L, -2, "command.line");
     lua_getglobal(L, "package");
     lua_getfield(L, -1, "path");
     lua_setfield(L, -2, "outside_path");

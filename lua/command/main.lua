@@ -5,16 +5,7 @@ local exit = require "command.exit"
 
 local main = {}
 
--- word, what it does, modules
-main.commands = {
-  { "value", "one quantity at stated conditions, with range, sources and limits" },
-  { "curve", "a quantity over a range of one condition: picture, table, CSV file" },
-  { "run", "a Lua script that uses the library, inside a sandbox" },
-  { "parameters", "the numbers behind the models, with spread and source" },
-  { "sources", "where the numbers come from; --bibtex for a reference list" },
-  { "models", "every quantity: what it needs, where it holds, what it leaves out" },
-  { "selftest", "recomputes published values and says which are met" },
-}
+main.commands = require "command.list"
 
 local function words()
   local list = {}
@@ -89,7 +80,12 @@ end
 local function dispatch(arguments)
   local word = arguments[1]
   if word == nil then
-    io.stdout:write(short_help())
+    local system = require "command.system"
+    if system.is_terminal(0) and system.is_terminal(1) then
+      require("command.prompt").run()
+    else
+      io.stdout:write(short_help())
+    end
     return exit.codes.ok
   elseif word == "--help" or word == "-h" or word == "help" then
     local asked = arguments[2]
@@ -101,6 +97,9 @@ local function dispatch(arguments)
   elseif word == "--version" then
     io.stdout:write("hairfibre ", require("hairfibre.core").version, "\n")
     return exit.codes.ok
+  end
+  if word == "complete" then
+    return require("command.complete").run(table.move(arguments, 2, #arguments, 1, {}))
   end
   for _, command in ipairs(main.commands) do
     if command[1] == word then

@@ -13,8 +13,10 @@ local function read(path)
   local text = file:read("a")
   file:close()
   if not text then fail("%s: cannot be read", path) end
-  -- A syntax error is found here, at build time; load's message has the form path:line: what.
-  local chunk, wrong = load(text, "@" .. path, "t")
+  -- A syntax error is found here, at build time; load's message has the form path:line: what. Pages of
+  -- text (.md) go in as they are.
+  local chunk, wrong = true, nil
+  if not path:find("%.md$") then chunk, wrong = load(text, "@" .. path, "t") end
   if not chunk then fail("%s", wrong) end
   return text
 end

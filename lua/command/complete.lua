@@ -1,0 +1,75 @@
+-- hairfibre complete WORD...: what may stand in the place of the last word, one candidate a line. For the
+-- completion files in lua/shell, which ask the program itself, so that they never fall behind it.
+
+local core = require "hairfibre.core"
+
+local complete = {}
+
+local OPTIONS = {
+  value = "--at --set --change --strict --json --raw",
+  curve = "--over --at --save --script --style --points --set --change --range --log --strict --ascii",
+  run = "--out --memory --seconds --trust --trace",
+  parameters = "--set --change --json --csv",
+  sources = "--bibtex",
+  models = "--set --json",
+  selftest = "--json",
+  claim = "--says --at --set --json --bibtex --book",
+}
+local ASKS_QUANTITY = { value = true, curve = true, models = true, parameters = true, sources = true, claim = true }
+
+local function quantity_of(words)
+  for i = 2, #words - 1 do
+    for _, quantity in ipairs(core.quantities()) do
+      if quantity.name == words[i] then
+        return quantity
+      end
+    end
+  end
+end
+
+local function candidates(words)
+  local list = {}
+  local function add(text)
+    list[#list + 1] = text
+  end
+  local before, command = words[#words - 1], words[1]
+  if #words <= 1 then
+    for _, one in ipairs(require "command.list") do
+      add(one[1])
+    end
+  elseif before == "--at" or before == "--over" then
+    local quantity = quantity_of(words)
+    for _, argument in ipairs(quantity and quantity.arguments or {}) do
+      add(argument.name .. "=")
+    end
+  elseif before == "--set" then
+    for _, set in ipairs(core.sets()) do
+      add(set.name)
+    end
+  elseif before == "--style" then
+    for _, style in ipairs(require("hairfibre.styles").names) do
+      add(style)
+    end
+  elseif words[#words]:sub(1, 1) == "-" then
+    for option in ((OPTIONS[command] or "") .. " --help"):gmatch "%S+" do
+      add(option)
+    end
+  elseif #words == 2 and ASKS_QUANTITY[command] then
+    for _, quantity in ipairs(core.quantities()) do
+      add(quantity.name)
+    end
+  end
+  return list
+end
+
+function complete.run(words)
+  local last = words[#words] or ""
+  for _, text in ipairs(candidates(words)) do
+    if text:sub(1, #last) == last then
+      io.stdout:write(text, "\n")
+    end
+  end
+  return 0
+end
+
+return complete

@@ -1,0 +1,11 @@
+-- The commands: word, what it does. Each is a module command.WORD with run(arguments).
+
+return {
+  { "value", "one quantity at stated conditions, with range, sources and limits" },
+  { "curve", "a quantity over a range of one condition: picture, table, CSV file" },
+  { "run", "a Lua script that uses the library, inside a sandbox" },
+  { "parameters", "the numbers behind the models, with spread and source" },
+  { "sources", "where the numbers come from; --bibtex for a reference list" },
+  { "models", "every quantity: what it needs, where it holds, what it leaves out" },
+  { "selftest", "recomputes published values and says which are met" },
+}
