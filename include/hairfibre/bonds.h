@@ -40,6 +40,37 @@ HF_API hf_status hf_hydrogen_bonds_open_e(double regain, double temperature, hf_
 HF_API double hf_hydrogen_bonds_open(double regain, double temperature, hf_branch branch,
                                      const hf_parameters *set);
 
+/** Accessible hydrogen bonds that open and close freely because the fibre is soft, mol/kg: half of
+ *  them at the glass transition of this regain. regain 0..0.40, extrapolated to 1; temperature
+ *  273.15..423.15 K, extrapolated to 250..523.15 K. Assumed. */
+HF_API hf_status hf_hydrogen_bonds_mobile_e(double regain, double temperature,
+                                            const hf_parameters *set, unsigned flags,
+                                            double *bonds) HF_MUST_CHECK;
+HF_API double hf_hydrogen_bonds_mobile(double regain, double temperature, const hf_parameters *set);
+
+/** Share of a shape set by drying that is left after a time at 40 % humidity (released there,
+ *  dried at 20 %). 1800..28800 s, extrapolated beyond. Wetting or heating above the glass
+ *  transition takes it all. */
+HF_API hf_status hf_water_set_e(double duration, const hf_parameters *parameters, unsigned flags,
+                                double *set) HF_MUST_CHECK;
+HF_API double hf_water_set(double duration, const hf_parameters *parameters);
+
+/* One cycle: softened at a sample, set again at another; swelling from the driest state since the
+ * cycle before to the wettest while soft. */
+typedef struct hf_bond_cycle {
+    size_t softened, set;
+    double diameter_strain, length_strain;
+} hf_bond_cycle;
+
+/** Cycles of breaking and re-forming of hydrogen bonds along n samples of regain and temperature (K):
+ *  each time the fibre softens (passes its glass transition) and sets again. The first `room` go to
+ *  `cycles` (may be NULL with room 0), *count is their number. Ranges as hf_hydrogen_bonds_mobile_e;
+ *  *bad (may be NULL) is the sample at fault; nothing else is written on failure. A number of cycles
+ *  is no damage. */
+HF_API hf_status hf_bond_cycles_e(size_t n, const double *regain, const double *temperature,
+                                  const hf_parameters *set, unsigned flags, hf_bond_cycle *cycles,
+                                  size_t room, size_t *count, size_t *bad) HF_MUST_CHECK;
+
 /** Charged carboxyl groups, mol/kg. acidity 2..10, extrapolated to 0..14; the water in the fibre is
  *  taken to have the pH of the bath. */
 HF_API hf_status hf_carboxylate_e(double acidity, const hf_parameters *set, unsigned flags,
@@ -109,8 +140,9 @@ HF_API double hf_lanthionine_rate_ratio(double temperature, double reference_tem
 
 /* ---- rates of loss by heat ------------------------------------------------------------------- */
 
-/** Rate of helix loss, 1/s: the wet law above the blend of regain, the ironing law below it, a
- * blend of this project's own between (always extrapolated). */
+/** Rate of helix loss, 1/s: moves with the denaturation temperature from the wet law to the rate read
+ * in an iron as the fibre dries, a construction of this project. Supported at a regain of 0.15 or more
+ * and of 0.05 or less; between them always extrapolated. */
 HF_API hf_status hf_helix_rate_e(double temperature, double regain, const hf_parameters *set,
                                  unsigned flags, double *rate) HF_MUST_CHECK;
 HF_API double hf_helix_rate(double temperature, double regain, const hf_parameters *set);
@@ -195,15 +227,15 @@ HF_API hf_status hf_arrhenius_exposure_e(size_t n, const double *time, const dou
 
 /* Channels: enum, name, unit, range of temperature that evidence supports (K), temperature from
  * which the law counts at all (K), names of the parameters of its activation energy, meaning.
- * Inside the blend of regain the channel "helix" counts as outside its range at every temperature;
- * above it the range of "helix wet" holds, below it that of "helix ironing".
+ * Between regains of 0.05 and 0.15 the channel "helix" counts as outside its range at every
+ * temperature; above them the range of "helix wet" holds, below them that of "helix ironing".
  * Below `counted_from` a law says nothing and nothing is counted: the energy of tryptophan loss,
  * 27.6 kJ/mol, was found under irons at 130 to 164 degC and would empty a fibre at room temperature
  * within days. The functions hf_..._rate_e still answer there, as extrapolated. */
 #define HF_CHANNEL_LIST(X)                                                                         \
     X(HF_CHANNEL_HELIX, "helix", "1", 395.15, 483.15, 0,                                           \
-      "rate.helix.wet.energy rate.helix.ironing.energy",                                           \
-      "helices left: wet law while moist, ironing law once dry")                                   \
+      "rate.helix.wet.energy",                                                                      \
+      "helices left: the wet law, moved with drying")                                   \
     X(HF_CHANNEL_HELIX_IRONING, "helix ironing", "1", 463.15, 483.15, 0,                           \
       "rate.helix.ironing.energy", "rival: helices left by the ironing law alone")                 \
     X(HF_CHANNEL_HELIX_WET, "helix wet", "1", 395.15, 448.15, 0, "rate.helix.wet.energy",          \

@@ -50,7 +50,7 @@ HF_API double hf_internal_boiling_temperature(double regain, double pressure, hf
 /** Intact solid: Young's modulus (Pa) below which a cavity of radius `void_radius` (m) would open without
  *  limit at the overpressure `gauge_pressure` (Pa): 6/5 (dp - 2 gamma/r), zero when the surface tension
  *  alone holds it. Soft rubber-like solid without fracture (gentlindley1959). temperature 273.16 ..
- *  523.15 K; void_radius 1e-8 .. 1e-4 m; gauge_pressure -1e5 .. 1e7. HF_EINVAL, HF_ERANGE. */
+ *  523.15 K; void_radius 1e-8 .. 1e-4 m; gauge_pressure -2e5 .. 1e7. HF_EINVAL, HF_ERANGE. */
 HF_API hf_status hf_softness_for_voids_e(double gauge_pressure, double void_radius, double temperature,
                                          unsigned flags, double *modulus) HF_MUST_CHECK;
 HF_API double hf_softness_for_voids(double gauge_pressure, double void_radius, double temperature);

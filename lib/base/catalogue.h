@@ -42,4 +42,8 @@ extern const size_t hfi_named_set_count;
 /* Values in use, indexed by hfi_parameter_id; NULL gives the shipped set "virgin". */
 const double *hfi_values(const hf_parameters *set);
 
+/* Puts a value in use without marking it as changed by the user, for draws. 0 when it lies outside the
+ * limits of its row (nothing is put). */
+int hfi_parameters_put(hf_parameters *set, size_t index, double value);
+
 #endif

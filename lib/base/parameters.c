@@ -17,6 +17,15 @@ struct hf_parameters {
 
 const double *hfi_values(const hf_parameters *set) { return set ? set->value : hfi_shipped_values; }
 
+int hfi_parameters_put(hf_parameters *set, size_t index, double value)
+{
+    const hf_parameter *row = &hfi_catalogue[index];
+    if (!(value >= row->low && value <= row->high))
+        return 0;
+    set->value[index] = value;
+    return 1;
+}
+
 size_t hf_set_count(void) { return hfi_named_set_count; }
 
 const hf_set *hf_set_at(size_t index)

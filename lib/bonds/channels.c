@@ -1,20 +1,25 @@
 /*
  * Damage channels: the exposure of each over a segment on which temperature and regain are linear.
  *
- * A segment is cut where the temperature crosses the ends of a law's range and where the regain
- * crosses the ends of the blend (helix.c). On every piece the channel then follows either one
- * Arrhenius law, which is integrated in closed form (exposure.c), or the blend with changing
+ * A segment is cut where the temperature crosses the ends of a law's range or the temperature from
+ * which the channel counts, and where the regain crosses the ends of the blend (helix.c). A piece
+ * below that temperature adds nothing. On every piece the channel then follows either one
+ * Arrhenius law, which is integrated in closed form (exposure.c), or the helix law with changing
  * regain, which is integrated by adaptive quadrature to 1e-10 of the piece. A piece counts as
- * outside when its law is beyond its range; the blend always is.
+ * outside when its law is beyond its range; between the two ends of regain the helix law always is.
  */
 #include "channels.h"
 
 #include "quadrature.h"
+#include "ranges.h"
 
 #include "../base/catalogue.h"
+#include "../base/range.h"
+#include "../base/strict.h"
 
 static const hf_channel_info channels[HF_CHANNELS] = {
-#define INFO(id, name, unit, low, high, energy, text) {name, unit, low, high, energy, text},
+#define INFO(id, name, unit, low, high, counted_from, energy, text)                                \
+    {name, unit, low, high, counted_from, energy, text},
     HF_CHANNEL_LIST(INFO)
 #undef INFO
 };
@@ -36,7 +41,7 @@ hfi_channel_laws hfi_channel_laws_of(const double *values)
 
 /* Places (0..1) at which a segment is cut, kept in order. */
 typedef struct cuts {
-    double at[8];
+    double at[10];
     int count;
 } cuts;
 
@@ -100,12 +105,11 @@ static double blended_rate(double u, const void *context)
 static hf_status add_helix(const hfi_helix_law *law, const hfi_segment *piece, hfi_exposure *sum)
 {
     const double T = 0.5 * (piece->T0 + piece->T1), w = 0.5 * (piece->w0 + piece->w1);
-    const double weight = hfi_helix_weight(law, w);
-    const int pure = weight <= 0 || weight >= 1;
-    const int inside = pure && !piece->regain_doubtful &&
-                       in_range(weight >= 1 ? HF_CHANNEL_HELIX_WET : HF_CHANNEL_HELIX_IRONING, T);
-    if (pure || !(fabs(piece->w1 - piece->w0) > 0)) {
-        const hfi_arrhenius single = hfi_helix_at_weight(law, weight);
+    const int side = hfi_helix_side(law, w);
+    const int inside = side != 0 && !piece->regain_doubtful &&
+                       in_range(side > 0 ? HF_CHANNEL_HELIX_WET : HF_CHANNEL_HELIX_IRONING, T);
+    if (!(fabs(piece->w1 - piece->w0) > 0)) {
+        const hfi_arrhenius single = hfi_helix_at_weight(law, hfi_helix_weight(law, w));
         add(sum, hfi_arrhenius_segment(&single, piece->duration, piece->T0, piece->T1), 0, inside);
         return HF_OK;
     }
@@ -121,6 +125,7 @@ hf_status hfi_channel_add(const hfi_channel_laws *laws, hf_channel channel,
                           const hfi_segment *segment, hfi_exposure *sum)
 {
     cuts list = {.count = 0};
+    cut(&list, segment->T0, segment->T1, channels[channel].counted_from);
     if (channel == HF_CHANNEL_HELIX) {
         cut_range(&list, segment, HF_CHANNEL_HELIX_WET);
         cut_range(&list, segment, HF_CHANNEL_HELIX_IRONING);
@@ -136,6 +141,9 @@ hf_status hfi_channel_add(const hfi_channel_laws *laws, hf_channel channel,
         if (!(right > left))
             continue;
         const hfi_segment piece = piece_of(segment, left, right);
+        left = right;
+        if (0.5 * (piece.T0 + piece.T1) < channels[channel].counted_from)
+            continue;
         hf_status status = HF_OK;
         if (channel == HF_CHANNEL_HELIX)
             status = add_helix(&laws->helix, &piece, sum);
@@ -145,7 +153,37 @@ hf_status hfi_channel_add(const hfi_channel_laws *laws, hf_channel channel,
                 0, in_range(channel, 0.5 * (piece.T0 + piece.T1)));
         if (status != HF_OK)
             return status;
-        left = right;
     }
     return HF_OK;
 }
+
+hf_status hf_channel_rate_e(hf_channel channel, double temperature, double regain,
+                            const hf_parameters *set, unsigned flags, double *rate)
+{
+    static const hfi_range range = {HFI_HELIX_TEMPERATURE}; /* the same domain for all */
+    if (!rate || (unsigned)channel >= HF_CHANNELS)
+        return HF_EINVAL;
+    const hf_status status = hfi_check(temperature, &range, HF_EXTRAPOLATE);
+    if (!hf_failed(status) && temperature < channels[channel].counted_from) {
+        if (!(flags & HF_EXTRAPOLATE))
+            return HF_ERANGE;
+        *rate = 0;
+        return HF_EXTRAPOLATED;
+    }
+    switch (channel) {
+    case HF_CHANNEL_HELIX:
+        return hf_helix_rate_e(temperature, regain, set, flags, rate);
+    case HF_CHANNEL_HELIX_IRONING:
+        return hf_helix_rate_ironing_e(temperature, set, flags, rate);
+    case HF_CHANNEL_HELIX_WET:
+        return hf_helix_rate_wet_e(temperature, set, flags, rate);
+    case HF_CHANNEL_HELIX_DRY:
+        return hf_helix_rate_dry_e(temperature, set, flags, rate);
+    default:
+        return hf_tryptophan_rate_e(temperature, set, flags, rate);
+    }
+}
+
+HFI_STRICT(hf_channel_rate,
+           (hf_channel channel, double temperature, double regain, const hf_parameters *set),
+           channel, temperature, regain, set)

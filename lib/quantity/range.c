@@ -1,6 +1,8 @@
 /* Approximate 95 % range of a quantity: one parameter at a time. */
 #include <hairfibre/quantity.h>
 
+#include "table.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -37,9 +39,9 @@ static void points(const hf_parameter *row, double *low, double *high)
     *high = fmin(*high, row->high);
 }
 
-/* True when `name` starts with one of the blank-separated prefixes, at a dot or in full. */
-static int uses(const char *prefixes, const char *name)
+int hfi_quantity_uses(const hf_quantity *quantity, const char *name)
 {
+    const char *prefixes = quantity->parameters;
     while (prefixes && *prefixes) {
         const size_t n = strcspn(prefixes, " ");
         if (n && strncmp(prefixes, name, n) == 0 && (name[n] == '.' || name[n] == '\0'))
@@ -71,7 +73,7 @@ hf_status hf_quantity_range(const hf_quantity *quantity, const double *arguments
     double up = 0, down = 0;
     for (size_t i = 0; i < hf_parameter_count(); i++) {
         hf_parameter row;
-        if (!uses(quantity->parameters, hf_parameter_at(i)->name))
+        if (!hfi_quantity_uses(quantity, hf_parameter_at(i)->name))
             continue;
         if (hf_parameters_row(set, i, &row) != HF_OK || row.distribution == HF_FIXED)
             continue;

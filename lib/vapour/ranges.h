@@ -6,7 +6,7 @@
 
 /* From the triple point of water; above 150 degC no isotherm was read (wiegerink1940 ends at 149).
  */
-#define HFI_VAPOUR_TEMPERATURE 273.16, 523.15, 273.16, 423.15
+#define HFI_VAPOUR_TEMPERATURE 273.16, 523.15, 283.15, 423.15
 /* The upper end depends on the temperature: see pressure.c. */
 #define HFI_VAPOUR_REGAIN  0, (double)INFINITY, 0, (double)INFINITY
 #define HFI_VAPOUR_AMBIENT 0, 1e8, 0, 1e8

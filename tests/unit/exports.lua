@@ -82,7 +82,7 @@ for _, line in ipairs(lines("objdump -t " .. build .. "/libhairfibre.a 2>/dev/nu
     writable[#writable + 1] = (name:gsub("^%.hidden%s+", ""))
   end
 end
-local allowed = { gsl_once = true }
+local allowed = { guarded = true } -- the once-flag that switches the handler of GSL off
 for i = #writable, 1, -1 do
   if allowed[writable[i]] then
     table.remove(writable, i)

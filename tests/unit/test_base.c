@@ -120,7 +120,7 @@ static void test_refusals(void **unused)
     assert_int_equal(hf_parameters_new(&set, "bleached"), HF_OK);
     assert_int_equal(hf_parameters_set(set, "diffusion.wit", 1), HF_ENAME);
     assert_non_null(strstr(hf_parameters_message(set), "did you mean \"diffusion.wet\""));
-    assert_int_equal(hf_parameters_set(set, "diffusion.wet", NAN), HF_EINVAL);
+    assert_int_equal(hf_parameters_set(set, "diffusion.wet", (double)NAN), HF_EINVAL);
     assert_int_equal(hf_parameters_set(set, "diffusion.wet", 1), HF_ERANGE);
     assert_non_null(strstr(hf_parameters_message(set), "allowed range"));
     assert_int_equal(hf_parameters_get(set, "nothing", &value), HF_ENAME);
