@@ -3,8 +3,8 @@
  *
  * Stress is force over the cross-section, Pa; strain is relative elongation; `humidity` is a
  * fraction, and 1 stands for a fibre in water; `regain` is kg water per kg dry fibre; `area` m2,
- * `force` N, `cycles` a number. All of it is at room temperature, and all of it is means: strands of
- * one head differ by 6 to 9 %, and laboratories by more. Every function takes `flags`, and `set`
+ * `force` N, `cycles` a number. All of it is at room temperature, and all of it is means: strands
+ * of one head differ by 6 to 9 %, and laboratories by more. Every function takes `flags`, and `set`
  * (NULL: "virgin") where it has parameters; the set "wool" has the numbers of hair. The short form
  * without _e is strict and gives NaN on any failure. Errors of every _e function: HF_EINVAL for a
  * missing output, a number that is not finite or a value that is no member of its enumeration;
@@ -138,7 +138,8 @@ HF_API hf_status hf_break_stress_left_e(double disulfide_lost, hf_water_state st
 HF_API double hf_break_stress_left(double disulfide_lost, hf_water_state state,
                                    const hf_parameters *set);
 
-/* ---- published levels: nothing is interpolated between them ------------------------------------ */
+/* ---- published levels: nothing is interpolated between them ------------------------------------
+ */
 
 /* Natural (N) and bleached (B) hair at four levels of heat; the times of the levels were not read.
  * HF_DRY is room humidity. */
@@ -304,8 +305,8 @@ HF_API double hf_broken_at_least(double broken, double strands, double probabili
 
 /* ---- fatigue --------------------------------------------------------------------------------- */
 
-/** Characteristic life (cycles that 63 % of the strands do not survive) of pulling to a stress again
- *  and again. Supported between the stresses that were measured at that humidity (0.20..0.90);
+/** Characteristic life (cycles that 63 % of the strands do not survive) of pulling to a stress
+ * again and again. Supported between the stresses that were measured at that humidity (0.20..0.90);
  *  extrapolated to 1e6..2.5e8 Pa and 0..1. HF_ENOMODEL when the set has no fatigue table
  *  ("bleached", "wool"). */
 HF_API hf_status hf_fatigue_life_e(double stress, double humidity, const hf_parameters *set,
