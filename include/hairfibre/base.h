@@ -84,7 +84,7 @@ HF_API hf_status hf_status_from_code(const char *code, hf_status *out) HF_MUST_C
 
 /* A sentence about a failure, owned by the caller. */
 typedef struct hf_message {
-    char text[320];
+    char text[512];
 } hf_message;
 
 /* ---- how a number is known ------------------------------------------------------------------- */

@@ -168,8 +168,8 @@ typedef struct hf_fit_summary {
     unsigned flags;                 /* all parameters' flags together */
     size_t starts, starts_answered; /* tried; ended somewhere finite */
     size_t minima;                  /* different minima among them */
-    size_t winner;                  /* start that led to the result: 0 the given one, 1 the same with the
-                                       linear parameters solved first, 2 and up the sequence */
+    size_t winner;                  /* start that led to the result: 0 the given one, else its number in the
+                                       order tried */
     size_t equivalents;             /* other parameters that give the same curve (exchanged terms) */
 } hf_fit_summary;
 

@@ -18,6 +18,7 @@
 
 #include <hairfibre/base.h>
 #include <hairfibre/bonds.h>
+#include <hairfibre/chemistry.h>
 #include <hairfibre/keratin.h>
 
 #ifdef __cplusplus
@@ -63,7 +64,12 @@ HF_API void hf_fibre_free(hf_fibre *fibre);
     X(HF_STEP_AIR, "air", "in still or moving air of a given humidity")                            \
     X(HF_STEP_STEAM, "steam", "in a mixture of steam and air")                                     \
     X(HF_STEP_PLATES, "plates", "between hot plates, in passes")                                   \
-    X(HF_STEP_REST, "rest", "in the still air of the room")
+    X(HF_STEP_REST, "rest", "in the still air of the room")                                        \
+    X(HF_STEP_BATH, "bath", "in water of a given pH and salt")                                     \
+    X(HF_STEP_BLEACH, "bleach", "in alkaline peroxide")                                            \
+    X(HF_STEP_REDUCE, "reduce", "in thioglycolate, which opens disulfide bonds")                   \
+    X(HF_STEP_NEUTRALISE, "neutralise", "in an oxidant, which joins them again")                   \
+    X(HF_STEP_RINSE, "rinse", "in clean water")
 
 typedef enum hf_step_kind {
 #define HF_STEP_ENUM(id, word, text) id,
@@ -76,11 +82,13 @@ typedef enum hf_step_kind {
 HF_API const char *hf_step_word(hf_step_kind kind);
 
 /* One step. HF_STEP_INIT fills everything with "not given" (NaN) or the usual value; each kind reads
- * only what its line names. A second value (…_end) makes a linear ramp over the step. */
+ * only what its line names. A second value (…_end) makes a linear ramp over the step. A liquid (soak
+ * and the last five kinds) has a temperature of 274.15 .. 372.15 K, a bleach up to 333.15 K. Steps may
+ * come in any order: to neutralise what was not reduced changes nothing. */
 typedef struct hf_step {
     hf_step_kind kind;
     double duration;                     /* s; 1e-3 .. 2.6e6 (30 days); blot: 0. plates: of one pass */
-    double temperature, temperature_end; /* K: of water, air, steam or plates, 273.16 .. 523.15 */
+    double temperature, temperature_end; /* K: air 275.15 .. 523.15, steam and plates 313.15 .. 523.15 */
     double humidity, humidity_end;       /* air: at its own temperature, below 100 degC; NaN: air of
                                             the room, warmed */
     double speed;                        /* air, steam: m/s, 0 .. 40; 0: still */
@@ -90,11 +98,18 @@ typedef struct hf_step {
                                             steam, rest) or the catalogue (soak, plates) */
     double sides;                        /* plates: 2 heated from both sides, 1 from one */
     double passes, interval;             /* plates: number of passes, pause between them in s */
+    double acidity;                      /* pH. bath: 0 .. 14, above 10.5 no model; bleach: 8 .. 12;
+                                            reduce: 7 .. 12; neutralise, rinse: NaN is 7 */
+    double ionic_strength;               /* the last five: mol/m3 of added 1:1 salt, 0 .. 5000 */
+    double concentration;                /* reduce: mol/m3 of thiol, 0 .. 3000 */
+    double peroxide;                     /* bleach: kg hydrogen peroxide per kg bath, 0 .. 0.35 */
+    double law;                          /* reduce: 0 uniform, 1 sharp front; bleach: 0 root of time,
+                                            1 steady */
 } hf_step;
 
 #define HF_STEP_INIT(kind, duration)                                                               \
     {(kind), (duration), (0.0 / 0.0), (0.0 / 0.0), (0.0 / 0.0), (0.0 / 0.0), 0, 0.01,              \
-     (0.0 / 0.0), (0.0 / 0.0), 2, 1, 5}
+     (0.0 / 0.0), (0.0 / 0.0), 2, 1, 5, (0.0 / 0.0), 0, (0.0 / 0.0), (0.0 / 0.0), 0}
 
 /* The room around every step. */
 typedef struct hf_room {
@@ -106,7 +121,7 @@ typedef struct hf_room {
 #define HF_ROOM_INIT {293.15, 0.5, 101325}
 
 /** Checks a step by itself: HF_OK, or HF_EINVAL or HF_ERANGE with a sentence that names the field, its
- *  value and what is allowed. */
+ *  value and what is allowed; HF_ENOMODEL for a bath of strong alkali. */
 HF_API hf_status hf_step_check(const hf_step *step, const hf_room *room,
                                hf_message *message) HF_MUST_CHECK;
 
@@ -152,7 +167,19 @@ typedef struct hf_simulation hf_simulation;
     X(HF_COLUMN_VOID_RADIUS, "void_radius", "m", HF_KIND_NUMBER,                                   \
       "its radius if nothing but viscosity held it; never more than the fibre")                    \
     X(HF_COLUMN_SWELLING_CYCLES, "swelling_cycles", "1", HF_KIND_NUMBER,                           \
-      "times the mean regain rose and fell again by 0.05 or more")
+      "times the mean regain rose and fell again by 0.05 or more")                       \
+    X(HF_COLUMN_INTERNAL_PH, "internal_ph", "1", HF_KIND_NUMBER, "pH of the water inside")         \
+    X(HF_COLUMN_DISULFIDE, "disulfide", "1", HF_KIND_FRACTION,                                     \
+      "disulfide bonds over those at the start; no law counts their loss by heat")                 \
+    X(HF_COLUMN_THIOL, "thiol", "mol/kg", HF_KIND_NUMBER, "half-cystine reduced to thiol")         \
+    X(HF_COLUMN_CYSTEIC_ACID, "cysteic_acid", "mol/kg", HF_KIND_NUMBER,                            \
+      "half-cystine oxidised to cysteic acid")                                                     \
+    X(HF_COLUMN_FRONT, "reaction_front", "1", HF_KIND_FRACTION,                                    \
+      "depth of the sharp front of this step over the radius; 0 without one")                      \
+    X(HF_COLUMN_HYDROGEN_CYCLES, "hydrogen_cycles", "1", HF_KIND_NUMBER,                           \
+      "times the fibre softened and set again")                                                    \
+    X(HF_COLUMN_HYDROGEN_STRAIN, "hydrogen_cycle_strain", "1", HF_KIND_FRACTION,                   \
+      "swelling of the diameter in the last such cycle")
 
 typedef enum hf_column {
 #define HF_COLUMN_ENUM(id, name, unit, kind, text) id,
@@ -177,7 +204,9 @@ HF_API const hf_column_info *hf_column_at(size_t index);
     X(HF_EVENT_FILM_GONE, "film gone", "the free water on the surface is used up")                 \
     X(HF_EVENT_FILM_FORMS, "film forms", "water condenses on the surface")                         \
     X(HF_EVENT_BOILS, "internal boiling", "the vapour pressure inside passes ambient")             \
-    X(HF_EVENT_VOIDS, "voids set in", "the first void passes the growth that counts as onset")
+    X(HF_EVENT_VOIDS, "voids set in", "the first void passes the growth that counts as onset")                \
+    X(HF_EVENT_IDLE, "nothing to do",                                                              \
+      "the step found nothing to react with: no thiol to join, or no disulfide to open")
 
 typedef enum hf_event_kind {
 #define HF_EVENT_ENUM(id, word, text) id,
@@ -222,6 +251,12 @@ typedef struct hf_simulation_options {
 HF_API hf_status hf_simulation_new(hf_simulation **out, const hf_fibre *fibre, const hf_room *room,
                                    const hf_simulation_options *options,
                                    hf_message *message) HF_MUST_CHECK;
+
+/** Starts over at time 0 with another fibre, in the same room with the same options: the same numbers as a
+ *  new simulation, in less time. HF_EINVAL, HF_ERANGE, HF_ENOMEM with a sentence in `message` (may be NULL);
+ *  after a failure the object can be freed or started over, nothing else. */
+HF_API hf_status hf_simulation_reset(hf_simulation *simulation, const hf_fibre *fibre,
+                                     hf_message *message) HF_MUST_CHECK;
 
 /** Independent copy with all it has recorded. HF_EINVAL, HF_ENOMEM. */
 HF_API hf_status hf_simulation_copy(hf_simulation **out, const hf_simulation *from) HF_MUST_CHECK;
@@ -268,6 +303,9 @@ HF_API double hf_simulation_zone_growth(const hf_simulation *simulation, size_t 
 /** Share left of a damage channel in a zone now; NaN past the end. */
 HF_API double hf_simulation_zone_channel(const hf_simulation *simulation, size_t zone,
                                          hf_channel channel);
+
+/** State of the sulfur now, mean over the fibre. HF_EINVAL. */
+HF_API hf_status hf_simulation_sulfur(const hf_simulation *simulation, hf_sulfur *out) HF_MUST_CHECK;
 
 /** Counters and balance errors. */
 HF_API void hf_simulation_get_statistics(const hf_simulation *simulation,

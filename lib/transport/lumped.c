@@ -62,11 +62,14 @@ int hfi_lumped_look(hfi_lumped *l, double t, const double *y)
         .mobility = last->mobility,
         .mobility_slope = last->mobility_slope,
         .temperature = l->T,
+        .guess = r->surface_guess,
         .area = r->area,
         .temperature_outside = r->around.temperature + t * r->around.temperature_rate,
         .vapour_outside = r->around.vapour_pressure + t * r->around.vapour_rate,
     };
-    return hfi_surface_balance(m, r->mode, &r->around, &state, &r->surface);
+    const int refused = hfi_surface_balance(m, r->mode, &r->around, &state, &r->surface);
+    r->surface_guess = refused ? (double)NAN : r->surface.regain;
+    return refused;
 }
 
 static double leaving(const hfi_lumped *l)
@@ -90,7 +93,7 @@ static int rates(double t, const double *y, const double *q, double *dydt, doubl
     if (dqdt) {
         dqdt[HFI_WATER_OUT] = evaporation;
         dqdt[HFI_HEAT_IN] = heat;
-        dqdt[HFI_ENTHALPY_OUT] = evaporation * leaving(l);
+        dqdt[HFI_ENERGY_IN] = heat - evaporation * leaving(l);
     }
     if (!dydt)
         return 0;
@@ -189,7 +192,7 @@ static int time_derivative(double t, const double *y, const double *q, double *d
     dydt[hfi_lumped_enthalpy_at(l)] = heat - gone->by_time * r->frozen.leaving;
     dqdt[HFI_WATER_OUT] = gone->by_time;
     dqdt[HFI_HEAT_IN] = heat;
-    dqdt[HFI_ENTHALPY_OUT] = gone->by_time * r->frozen.leaving;
+    dqdt[HFI_ENERGY_IN] = heat - gone->by_time * r->frozen.leaving;
     return 0;
 }
 
@@ -211,9 +214,28 @@ static int gradient(double t, const double *y, const double *q, const double *v,
         r->material->cw + (r->mode == HFI_SURFACE_BATH ? 0 : r->frozen.surface.latent_slope);
     out[HFI_WATER_OUT] = evaporation;
     out[HFI_HEAT_IN] = -r->around.heat_transfer * r->area * by_T;
-    out[HFI_ENTHALPY_OUT] =
-        evaporation * r->frozen.leaving + r->frozen.surface.evaporation.value * slope * by_T;
+    out[HFI_ENERGY_IN] = out[HFI_HEAT_IN] - evaporation * r->frozen.leaving -
+                         r->frozen.surface.evaporation.value * slope * by_T;
     return 0;
+}
+
+/* As in radial.c. */
+static void closes(const double *v, double *out, double *size, void *user)
+{
+    const hfi_lumped *l = user;
+    const double *mass = l->shared->mesh->cell_mass;
+    double water = v[hfi_lumped_film_at(l)];
+    for (size_t i = 0; i < l->shared->mesh->cells; i++)
+        water += mass[i] * v[i];
+    out[HFI_WATER_OUT] = water;
+    out[HFI_ENERGY_IN] = -v[hfi_lumped_enthalpy_at(l)];
+    if (!size)
+        return;
+    water = fabs(v[hfi_lumped_film_at(l)]);
+    for (size_t i = 0; i < l->shared->mesh->cells; i++)
+        water += mass[i] * fabs(v[i]);
+    size[HFI_WATER_OUT] = water;
+    size[HFI_ENERGY_IN] = fabs(v[hfi_lumped_enthalpy_at(l)]);
 }
 
 static int valid(double t, const double *y, const double *q, void *user)
@@ -221,10 +243,7 @@ static int valid(double t, const double *y, const double *q, void *user)
     (void)t;
     (void)q;
     const hfi_lumped *l = user;
-    for (size_t i = 0; i < l->shared->mesh->cells; i++)
-        if (!(y[i] >= 0))
-            return 1;
-    return 0;
+    return hfi_radial_dry_out(l->shared, y, 1);
 }
 
 static int events(double t, const double *y, const double *q, double *value, void *user)
@@ -238,7 +257,7 @@ static int events(double t, const double *y, const double *q, double *value, voi
         if (hfi_lumped_look(l, t, y))
             return 1;
         value[HFI_EVENT_FILM_FORMS] =
-            l->shared->surface.regain - l->shared->material->liquid_retention;
+            l->shared->surface.regain - l->shared->surface.wet_regain;
     }
     return 0;
 }
@@ -256,6 +275,8 @@ void hfi_lumped_problem(hfi_lumped *lumped, hfi_ode_problem *problem)
         .coupling = coupling,
         .time_derivative = time_derivative,
         .quadrature_gradient = gradient,
+        .balanced = HFI_BALANCED,
+        .quadrature_balance = closes,
         .valid = valid,
         .event_values = events,
     };

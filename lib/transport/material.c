@@ -10,7 +10,7 @@
 
 #define T_REF 298.15 /* of the diffusivity and of the heat of sorption, K */
 #define GAS   8.31446261815324
-#define FINE  4 /* pieces of a table interval for the quadrature */
+#define FINE  1 /* pieces of a table interval for the quadrature */
 
 /* The law is a property of the dry-mass frame for the two plain ones, which serve comparison with
  * textbook solutions at constant geometry. */

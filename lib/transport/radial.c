@@ -28,19 +28,31 @@ double hfi_radial_surface_temperature(const hfi_material *m, double film, double
     return capacity > 0 ? HFI_ENTHALPY_ZERO + H / capacity : (double)NAN;
 }
 
+/* What the rates need of a cell. Regain is a place in two tables of one grid. */
 static void look_at_cell(const hfi_material *m, double w, double H, hfi_cell *c)
 {
-    double heat, slope;
-    const double sorbed = hfi_table_look(&m->sorbed, w, &heat, &slope);
-    const double e = H + sorbed, b = m->c0 + w * m->cw;
-    c->capacity = sqrt(b * b + 2 * m->c1 * e);
-    const double x = 2 * e / (b + c->capacity);
-    c->T = HFI_ENTHALPY_ZERO + x;
-    c->carried = m->cw * x - heat;
-    c->carried_slope = -slope;
-    c->potential = hfi_table_look(&m->potential, w, &c->diffusivity, NULL);
-    c->mobility = hfi_table_look(&m->mobility, c->T, &c->mobility_slope, NULL);
+    double heat, x;
+    const int piece = hfi_table_piece(&m->sorbed, w, &x);
+    const double e = H + hfi_table_value(&m->sorbed, piece, x, &heat), b = m->c0 + w * m->cw;
+    const double root = sqrt(b * b + 2 * m->c1 * e);
+    const double rise = 2 * e / (b + root);
+    c->capacity = root;
+    c->T = HFI_ENTHALPY_ZERO + rise;
+    c->carried = m->cw * rise - heat;
+    c->potential = hfi_table_value(&m->potential, piece, x, NULL);
     c->conductivity = m->k0 + m->k1 * w;
+    c->regain_piece = piece;
+    c->by_regain = x;
+    c->kelvin_piece = hfi_table_piece(&m->mobility, c->T, &c->by_kelvin);
+    c->mobility = hfi_table_value(&m->mobility, c->kelvin_piece, c->by_kelvin, NULL);
+}
+
+/* What only the derivatives need, of a cell already looked at. */
+static void look_at_slopes(const hfi_material *m, hfi_cell *c)
+{
+    (void)hfi_table_value(&m->potential, c->regain_piece, c->by_regain, &c->diffusivity);
+    c->carried_slope = -hfi_table_bend(&m->sorbed, c->regain_piece, c->by_regain);
+    (void)hfi_table_value(&m->mobility, c->kelvin_piece, c->by_kelvin, &c->mobility_slope);
 }
 
 /* Surface flows from the outermost cell, which must have been looked at. */
@@ -51,7 +63,8 @@ static int look_at_surface(hfi_radial *r, double t, const double *y)
     if (!(r->surface_capacity > 0))
         return 1;
     r->surface_temperature = HFI_ENTHALPY_ZERO + y[2 * n + 1] / r->surface_capacity;
-    const hfi_cell *last = &r->cell[n - 1];
+    hfi_cell *last = &r->cell[n - 1];
+    look_at_slopes(r->material, last);
     const hfi_surface_state state = {
         .half = r->water_scale / r->mesh->outer_half[n - 1],
         .potential = last->potential,
@@ -60,11 +73,15 @@ static int look_at_surface(hfi_radial *r, double t, const double *y)
         .mobility = last->mobility,
         .mobility_slope = last->mobility_slope,
         .temperature = r->surface_temperature,
+        .guess = r->surface_guess,
         .area = r->area,
         .temperature_outside = r->around.temperature + t * r->around.temperature_rate,
         .vapour_outside = r->around.vapour_pressure + t * r->around.vapour_rate,
     };
-    return hfi_surface_balance(r->material, r->mode, &r->around, &state, &r->surface);
+    const int refused =
+        hfi_surface_balance(r->material, r->mode, &r->around, &state, &r->surface);
+    r->surface_guess = refused ? (double)NAN : r->surface.regain;
+    return refused;
 }
 
 int hfi_radial_look(hfi_radial *r, double t, const double *y)
@@ -96,7 +113,7 @@ static int rates(double t, const double *y, const double *q, double *dydt, doubl
     if (dqdt) {
         dqdt[HFI_WATER_OUT] = evaporation;
         dqdt[HFI_HEAT_IN] = heat;
-        dqdt[HFI_ENTHALPY_OUT] = evaporation * leaving(r);
+        dqdt[HFI_ENERGY_IN] = heat - evaporation * leaving(r);
     }
     if (!dydt)
         return 0;
@@ -151,9 +168,12 @@ static void add(double *block, double factor, const pair *p)
 static int jacobian(double t, const double *y, const double *q, hfi_bt *j, void *user)
 {
     (void)t;
+    (void)y;
     (void)q;
     hfi_radial *r = user;
     const size_t n = r->mesh->cells;
+    for (size_t i = 0; i + 1 < n; i++)
+        look_at_slopes(r->material, &r->cell[i]);
     for (size_t i = 0; i + 1 < n; i++) {
         const hfi_cell *a = &r->cell[i], *b = a + 1;
         const double g = r->mesh->conductance[i + 1];
@@ -216,7 +236,6 @@ static int jacobian(double t, const double *y, const double *q, hfi_bt *j, void 
     node[1] += node_water * t_h;
     node[2] += node_energy * t_m;
     node[3] += node_energy * t_h;
-    (void)y;
     r->frozen.surface = *s;
     r->frozen.cell_capacity = c->capacity;
     r->frozen.cell_carried = h;
@@ -244,7 +263,7 @@ static int time_derivative(double t, const double *y, const double *q, double *d
     dydt[2 * n + 1] = water->by_time * h + heat - gone->by_time * r->frozen.leaving;
     dqdt[HFI_WATER_OUT] = gone->by_time;
     dqdt[HFI_HEAT_IN] = heat;
-    dqdt[HFI_ENTHALPY_OUT] = gone->by_time * r->frozen.leaving;
+    dqdt[HFI_ENERGY_IN] = heat - gone->by_time * r->frozen.leaving;
     return 0;
 }
 
@@ -268,20 +287,52 @@ static int gradient(double t, const double *y, const double *q, const double *v,
                          (r->mode == HFI_SURFACE_BATH ? 0 : r->frozen.surface.latent_slope);
     out[HFI_WATER_OUT] = evaporation;
     out[HFI_HEAT_IN] = -r->around.heat_transfer * r->area * surface_t;
-    out[HFI_ENTHALPY_OUT] = evaporation * r->frozen.leaving + gone->value * slope * surface_t;
+    out[HFI_ENERGY_IN] = out[HFI_HEAT_IN] - evaporation * r->frozen.leaving -
+                         gone->value * slope * surface_t;
     return 0;
+}
+
+/* Water held plus water out, and energy in less energy held, do not change. */
+static void closes(const double *v, double *out, double *size, void *user)
+{
+    const hfi_radial *r = user;
+    const size_t n = r->mesh->cells;
+    const double *mass = r->mesh->cell_mass;
+    double water = v[2 * n], energy = v[2 * n + 1];
+    for (size_t i = 0; i < n; i++) {
+        water += mass[i] * v[2 * i];
+        energy += mass[i] * v[2 * i + 1];
+    }
+    out[HFI_WATER_OUT] = water;
+    out[HFI_ENERGY_IN] = -energy;
+    if (!size)
+        return;
+    water = fabs(v[2 * n]);
+    energy = fabs(v[2 * n + 1]);
+    for (size_t i = 0; i < n; i++) {
+        water += mass[i] * fabs(v[2 * i]);
+        energy += mass[i] * fabs(v[2 * i + 1]);
+    }
+    size[HFI_WATER_OUT] = water;
+    size[HFI_ENERGY_IN] = energy;
+}
+
+int hfi_radial_dry_out(const hfi_radial *r, const double *regain, size_t stride)
+{
+    double mean = 0, least = 0;
+    for (size_t i = 0; i < r->mesh->cells; i++) {
+        const double w = regain[stride * i];
+        mean += r->mesh->cell_mass[i] * w;
+        least = w < least ? w : least;
+    }
+    return !(least >= r->least_regain && mean >= -HFI_NO_WATER);
 }
 
 static int valid(double t, const double *y, const double *q, void *user)
 {
     (void)t;
     (void)q;
-    const hfi_radial *r = user;
-    const size_t n = r->mesh->cells;
-    for (size_t i = 0; i < n; i++)
-        if (!(y[2 * i] >= 0))
-            return 1;
-    return 0;
+    return hfi_radial_dry_out(user, y, 2);
 }
 
 static int events(double t, const double *y, const double *q, double *value, void *user)
@@ -295,7 +346,7 @@ static int events(double t, const double *y, const double *q, double *value, voi
         look_at_cell(r->material, y[2 * n - 2], y[2 * n - 1], &r->cell[n - 1]);
         if (look_at_surface(r, t, y))
             return 1;
-        value[HFI_EVENT_FILM_FORMS] = r->surface.regain - r->material->liquid_retention;
+        value[HFI_EVENT_FILM_FORMS] = r->surface.regain - r->surface.wet_regain;
     }
     return 0;
 }
@@ -312,6 +363,8 @@ void hfi_radial_problem(hfi_radial *radial, hfi_ode_problem *problem)
         .jacobian = jacobian,
         .time_derivative = time_derivative,
         .quadrature_gradient = gradient,
+        .balanced = HFI_BALANCED,
+        .quadrature_balance = closes,
         .valid = valid,
         .event_values = events,
     };

@@ -26,17 +26,20 @@
 
 #define HFI_SKIN 1e-4 /* heat capacity of the surface node, share of the dry fibre's */
 
-enum { HFI_WATER_OUT = 0, HFI_HEAT_IN, HFI_ENTHALPY_OUT, HFI_BOUNDARY_COUNTS };
+/* What passed the boundary, per kg of dry fibre: water out (kg), energy in (J: heat less what left with
+ * water), heat in alone (J). */
+enum { HFI_WATER_OUT = 0, HFI_ENERGY_IN, HFI_BALANCED, HFI_HEAT_IN = HFI_BALANCED, HFI_BOUNDARY_COUNTS };
 
 /* Events of the problem. */
 enum { HFI_EVENT_FILM_GONE = 0, HFI_EVENT_FILM_FORMS, HFI_RADIAL_EVENTS };
 
 typedef struct hfi_cell {
-    double T, capacity;             /* K, J/(K kg dry) */
-    double potential, diffusivity;
-    double carried, carried_slope;  /* h and dh/dw at constant T */
-    double mobility, mobility_slope;
-    double conductivity;
+    double T, capacity;        /* K, J/(K kg dry) */
+    double potential, carried; /* carried: h */
+    double mobility, conductivity;
+    double diffusivity, carried_slope, mobility_slope; /* carried_slope: dh/dw at constant T */
+    double by_regain, by_kelvin; /* places in the tables of the material */
+    int regain_piece, kelvin_piece;
 } hfi_cell;
 
 typedef struct hfi_radial {
@@ -47,8 +50,10 @@ typedef struct hfi_radial {
     double area;        /* m2 of surface per kg of dry fibre */
     double water_scale; /* 1/(pi R^2), makes kappa of a mesh conductance */
     double heat_scale;  /* 1/(rho pi R^2) */
+    double least_regain; /* a cell may fall below 0 by as much as errors of the integrator */
     hfi_cell *cell;     /* cells of the mesh, scratch */
     hfi_surface_flows surface; /* of the last state looked at, scratch */
+    double surface_guess; /* regain there when last looked at in this segment; NaN: not yet */
     double surface_temperature, surface_capacity;
     /* Of the state of the last Jacobian, for the derivatives of the boundary counts. */
     struct {
@@ -66,6 +71,13 @@ double hfi_radial_surface_temperature(const hfi_material *material, double film,
 
 /* Fills the callbacks; `radial` is kept by pointer and must be complete before integrating. */
 void hfi_radial_problem(hfi_radial *radial, hfi_ode_problem *problem);
+
+/* Regain that is rounding. */
+#define HFI_NO_WATER 1e-17
+
+/* Non-zero unless every regain[stride i] is at least least_regain and their mean at least 0 but for
+ * rounding. */
+int hfi_radial_dry_out(const hfi_radial *radial, const double *regain, size_t stride);
 
 /* Works out cells and surface flows at a state (for output). 0, or non-zero as the callbacks. */
 int hfi_radial_look(hfi_radial *radial, double t, const double *y);

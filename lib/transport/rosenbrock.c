@@ -13,7 +13,8 @@ static bool problem_is_sound(const hfi_ode_problem *p)
     if (p == NULL || p->blocks == 0 || p->blocks > HFI_BT_MAX_BLOCKS || p->rates == NULL ||
         (p->block_size != 1 && p->block_size != 2) || p->quadratures > HFI_ODE_MAX_QUADRATURES ||
         p->events > HFI_ODE_MAX_EVENTS || (p->events > 0 && p->event_values == NULL) ||
-        (p->coupling != NULL && p->jacobian == NULL)) {
+        (p->coupling != NULL && p->jacobian == NULL) || p->balanced > p->quadratures ||
+        (p->balanced > 0 && (p->quadrature_balance == NULL || p->quadrature_own != NULL))) {
         return false;
     }
     for (size_t e = 0; e < p->events; e++) {
@@ -47,7 +48,7 @@ int hfi_ode_create(const hfi_ode_problem *problem, const hfi_ode_options *option
     const size_t ny = problem->blocks * problem->block_size, nq = problem->quadratures;
     const size_t n = ny + nq;
     const size_t matrix = hfi_bt_doubles(problem->blocks, problem->block_size);
-    const size_t doubles = (10 + HFI_RODAS_STAGES) * n + 3 * ny + 2 * nq + 2 * matrix;
+    const size_t doubles = (10 + HFI_RODAS_STAGES) * n + 3 * ny + 5 * nq + 2 * matrix;
     hfi_ode *o = calloc(1, sizeof *o + doubles * sizeof(double));
     if (o == NULL) {
         return HFI_ODE_NO_MEMORY;
@@ -72,6 +73,7 @@ int hfi_ode_create(const hfi_ode_problem *problem, const hfi_ode_options *option
     o->w = take(&next, ny);
     o->own = take(&next, nq);
     o->gradient = take(&next, nq);
+    o->closed = take(&next, 3 * nq);
     (void)hfi_bt_map(&o->jacobian, problem->blocks, problem->block_size, take(&next, matrix));
     (void)hfi_bt_map(&o->factors, problem->blocks, problem->block_size, take(&next, matrix));
     (void)hfi_ode_set_tolerance(o, 0, 1, n, DEFAULT_RTOL, DEFAULT_ATOL, 1.0);

@@ -82,6 +82,16 @@ typedef struct hfi_ode_problem {
     int (*quadrature_gradient)(double t, const double *y, const double *q, const double *v,
                                double *out, void *user);
 
+    /* The first `balanced` quadratures close a balance: sum_i p_e,i f_i + g_e = 0 with constants
+     * p_e,i; quadrature_balance writes out_e = sum_i p_e,i v_i and size_e = sum_i |p_e,i v_i|
+     * (size may be NULL).
+     * Their stages then follow from that sum instead of the gradient, which keeps
+     * sum_i p_e,i y_i + q_e to rounding also in steps so long that 1/h is lost beside the largest
+     * entries of J. The rates of both are still the callback's: where they fail to balance by more
+     * than their rounding, so will the result. */
+    size_t balanced;
+    void (*quadrature_balance)(const double *v, double *out, double *size, void *user);
+
     /* out_e = dg_e/dq_e; once per step. NULL: the rates do not depend on q. */
     int (*quadrature_own)(double t, const double *y, const double *q, double *out, void *user);
 

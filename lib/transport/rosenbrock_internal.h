@@ -43,6 +43,7 @@ struct hfi_ode {
     double coupling_pivot;
     double *own;      /* nq: dg/dq */
     double *gradient; /* nq: G_y k */
+    double *closed;   /* 3 nq: balance of a stage before and after its solution, size */
     double y_weight;  /* sum of the weights of y; 0 when out of date */
     hfi_bt jacobian;
     hfi_bt factors;

@@ -7,6 +7,9 @@
 
 #define TABLEAU hfi_rodas4p
 
+/* A balance of rates off by less than this share of their size is rounding. */
+#define BALANCE_NOISE 1e-11
+
 /* out = base + sum_j c[j] k[j]; out may be base. Written out per count: this is the inner loop. */
 static void combine(size_t n, const double *base, size_t count, const double *c, double *const *k,
                     double *out)
@@ -156,9 +159,20 @@ static int factor(hfi_ode *o, double diagonal)
 }
 
 /* k holds the right-hand side of the stage on entry, the stage on return. */
-static int solve_stage(hfi_ode *o, double diagonal, double *k)
+static int solve_stage(hfi_ode *o, double diagonal, bool first, double *k)
 {
     const hfi_ode_problem *p = &o->problem;
+    double *before = o->closed, *after = before + p->quadratures, *size = after + p->quadratures;
+    /* That the rates balance is looked at where a step begins; the other stages take it from there. */
+    if (first && p->balanced > 0) {
+        p->quadrature_balance(k, before, size, p->user);
+        for (size_t i = 0; i < p->balanced; i++) {
+            before[i] += k[o->ny + i];
+            if (fabs(before[i]) <= BALANCE_NOISE * size[i]) {
+                before[i] = 0.0;
+            }
+        }
+    }
     hfi_bt_solve(&o->factors, k);
     o->statistics.solves++;
     if (p->coupling != NULL) {
@@ -181,7 +195,13 @@ static int solve_stage(hfi_ode *o, double diagonal, double *k)
     double *kq = k + o->ny;
     if (p->quadrature_own == NULL) {
         const double inverse = 1.0 / diagonal;
-        for (size_t i = 0; i < p->quadratures; i++) {
+        if (p->balanced > 0) {
+            p->quadrature_balance(k, after, NULL, p->user);
+        }
+        for (size_t i = 0; i < p->balanced; i++) {
+            kq[i] = before[i] * inverse - after[i];
+        }
+        for (size_t i = p->balanced; i < p->quadratures; i++) {
             kq[i] = (kq[i] + o->gradient[i]) * inverse;
         }
     } else {
@@ -266,7 +286,7 @@ int hfi_ode_try_step(hfi_ode *o, double h, double *error)
         if (o->problem.time_derivative != NULL && tab->d[s] != 0.0) {
             add_scaled(o->n, h * tab->d[s], o->rate_t, k);
         }
-        cause = solve_stage(o, diagonal, k);
+        cause = solve_stage(o, diagonal, s == 0, k);
         if (cause != HFI_ODE_CAUSE_NONE) {
             return cause;
         }

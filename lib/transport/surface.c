@@ -9,8 +9,8 @@
  * states of the integrator stay defined; accepted states lie far below it. */
 #define STEEPEST 0.999999
 
-/* Liquid water only, and within the table of latent heat, K. */
-#define COLDEST 273.16
+/* Liquid water only (with room for rounding), and within the table of latent heat, K. */
+#define COLDEST 273.15
 #define HOTTEST 573.0
 
 /* ln((p - pv) / (p - ps)) with derivatives by ps and pv. */
@@ -42,13 +42,33 @@ typedef struct vapour {
     hfi_isotherm isotherm;
 } vapour;
 
+/* Where liquid water lies on it, the surface holds what the fibre retains, or what the isotherm gives
+ * at an activity of 1 where that is more (in the cold); *by_t its slope with temperature. */
+static double wet_regain(const hfi_material *m, const hfi_isotherm *isotherm, double *by_t)
+{
+    const double saturation = hfi_isotherm_regain(isotherm, 1, NULL);
+    *by_t = 0;
+    if (saturation <= m->liquid_retention)
+        return m->liquid_retention;
+    double a_by_w, a_by_t;
+    (void)hfi_isotherm_activity(isotherm, saturation, &a_by_w, &a_by_t);
+    *by_t = -a_by_t / a_by_w;
+    return saturation;
+}
+
+/* Vapour above liquid water; where that boils, it stands under the pressure of the surroundings. */
+static double over_liquid(const hfi_surroundings *around, const vapour *v)
+{
+    return fmin(v->saturation, STEEPEST * around->ambient_pressure);
+}
+
 /* Evaporation from a fully wet surface (film). */
 static void evaporate_film(const hfi_surroundings *around, const hfi_surface_state *s,
                            const vapour *v, hfi_surface_flows *flows)
 {
     double by_ps, by_pv;
     const double b = around->vapour_conductance * s->area;
-    flows->vapour_pressure = v->saturation;
+    flows->vapour_pressure = over_liquid(around, v);
     flows->evaporation.value =
         b * stefan(around->ambient_pressure, s->vapour_outside, v->saturation, &by_ps, &by_pv);
     flows->evaporation.by_surface = b * by_ps * v->slope;
@@ -56,23 +76,26 @@ static void evaporate_film(const hfi_surroundings *around, const hfi_surface_sta
 }
 
 /* Uptake by the outermost cell from liquid water. */
-static void wet(const hfi_material *m, const hfi_surface_state *s, hfi_surface_flows *flows)
+static void wet(const hfi_material *m, const hfi_surface_state *s, const vapour *v,
+                hfi_surface_flows *flows)
 {
-    double diffusivity;
-    flows->regain = m->liquid_retention;
+    double diffusivity, by_t;
+    flows->regain = flows->wet_regain = wet_regain(m, &v->isotherm, &by_t);
     const double potential =
         hfi_table_look(&m->potential, flows->regain, &diffusivity, NULL);
     const double conductance = s->half * s->mobility;
     flows->water.value = conductance * (s->potential - potential);
     flows->water.by_regain = conductance * s->diffusivity;
     flows->water.by_cell = s->half * s->mobility_slope * (s->potential - potential);
+    flows->water.by_surface = -conductance * diffusivity * by_t;
 }
 
 /* The residual p_s(w) - p + (p - p_v) exp(-F(w)/B), rising with w, and its parts. */
 typedef struct residual {
     double value, by_w;
     double flow, potential, diffusivity;
-    double ps, ps_by_w, ps_by_t, excess; /* excess = (p - p_v) exp(-F/B) */
+    double ps, ps_by_w, ps_by_t;
+    double excess; /* (p - p_v) exp(-F/B) */
 } residual;
 
 static void work_out(const hfi_material *m, const hfi_surroundings *around,
@@ -86,9 +109,24 @@ static void work_out(const hfi_material *m, const hfi_surroundings *around,
     r->potential = hfi_table_look(&m->potential, w, &r->diffusivity, NULL);
     r->flow = s->half * s->mobility * (s->potential - r->potential);
     /* Far outside the root the exponential would overflow; the bracket brings the search back. */
-    r->excess = (around->ambient_pressure - s->vapour_outside) * exp(fmin(-r->flow / b, 600));
-    r->value = r->ps - around->ambient_pressure + r->excess;
+    const double away = around->ambient_pressure - s->vapour_outside;
+    const double grown = expm1(fmin(-r->flow / b, 600));
+    r->excess = away + away * grown;
+    /* Written so that nothing cancels near balance. */
+    r->value = r->ps - s->vapour_outside + away * grown;
     r->by_w = r->ps_by_w + r->excess * s->half * s->mobility * r->diffusivity / b;
+}
+
+/* Newton's step. Where vapour comes in, the exponential would make it crawl: there the logarithm of
+ * both sides is taken, ln((p - p_v)/(p - p_s)) = F/B. */
+static double newton_step(const hfi_surroundings *around, const hfi_surface_state *s, double b,
+                          const residual *r)
+{
+    const double below = around->ambient_pressure - r->ps;
+    if (r->flow >= 0 || below <= 0)
+        return r->value / r->by_w;
+    return (log1p((r->ps - s->vapour_outside) / below) - r->flow / b) /
+           (r->ps_by_w / below + s->half * s->mobility * r->diffusivity / b);
 }
 
 static int evaporate_bare(const hfi_material *m, const hfi_surroundings *around,
@@ -96,21 +134,30 @@ static int evaporate_bare(const hfi_material *m, const hfi_surroundings *around,
 {
     const double b = around->vapour_conductance * s->area;
     residual r;
-    double w = s->regain;
+    /* Dry is below the root, because neither the cell nor the air holds less than no water. */
+    const double least = fmin(s->regain, 0);
+    double w = isnan(s->guess) ? s->regain : fmax(s->guess, least);
     work_out(m, around, s, v, b, w, &r);
-    double low = r.value > 0 ? -0.1 : w, high = r.value > 0 ? w : 2;
-    for (int i = 0;; i++) {
-        double next = w - r.value / r.by_w;
-        if (!(next > low && next < high))
+    double low = r.value > 0 ? least : w, high = r.value > 0 ? w : 2;
+    double move = HUGE_VAL;
+    for (int i = 0; r.value != 0; i++) {
+        const double step = newton_step(around, s, b, &r);
+        if (fabs(step) <= 1e-20 + 1e-13 * fabs(w))
+            break;
+        double next = w - step;
+        /* Halve the bracket instead where the step leaves it or does not get shorter fast enough. */
+        const int halve = !(next > low && next < high) || (i > 3 && fabs(next - w) > 0.5 * move);
+        if (halve)
             next = 0.5 * (low + high);
-        const double move = fabs(next - w);
+        move = fabs(next - w);
         w = next;
         work_out(m, around, s, v, b, w, &r);
         if (r.value > 0)
             high = w;
         else
             low = w;
-        if (move <= 1e-15 + 1e-13 * fabs(w))
+        /* The error after a step of Newton's goes with its square. */
+        if (move <= 1e-20 + (halve ? 1e-14 : 1e-9) * fabs(w))
             break;
         if (i == 100 || !isfinite(r.value))
             return 1;
@@ -144,19 +191,21 @@ int hfi_surface_balance(const hfi_material *m, hfi_surface_mode mode,
     vapour v;
     v.slope = hfi_saturation_pressure_slope(s->temperature, &v.saturation);
     flows->latent = hfi_table_look(&m->latent, s->temperature, &flows->latent_slope, NULL);
+    hfi_isotherm_at(&v.isotherm, m->values, m->branch, s->temperature);
     switch (mode) {
     case HFI_SURFACE_BATH:
-        wet(m, s, flows);
-        flows->vapour_pressure = v.saturation;
+        wet(m, s, &v, flows);
+        flows->vapour_pressure = over_liquid(around, &v);
         flows->evaporation = flows->water;
         return 0;
     case HFI_SURFACE_FILM:
-        wet(m, s, flows);
+        wet(m, s, &v, flows);
         evaporate_film(around, s, &v, flows);
         return 0;
     case HFI_SURFACE_BARE:
         break;
     }
-    hfi_isotherm_at(&v.isotherm, m->values, m->branch, s->temperature);
+    double unused;
+    flows->wet_regain = wet_regain(m, &v.isotherm, &unused);
     return evaporate_bare(m, around, s, &v, flows);
 }

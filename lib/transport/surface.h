@@ -9,6 +9,8 @@
  * Without a film the surface regain w_s follows from E = flow through the half cell, written
  *   p_s(w_s) = p - (p - p_v) exp(-F(w_s) / B),   B = beta p / (R_v T_f) times the area,
  * which has one root and no singularity; it is found by Newton's method inside a bracket.
+ * Under liquid water the surface is at the regain that the fibre retains, or at that of the isotherm
+ * at an activity of 1 where this is more. Boiling of a bath around a fibre above 100 degC is left out.
  * Source: Stefan flow and the film theory of mass transfer, standard; own form of the equation.
  */
 #ifndef HFI_TRANSPORT_SURFACE_H
@@ -39,6 +41,7 @@ typedef struct hfi_surface_state {
     double regain;                  /* of the outermost cell */
     double mobility, mobility_slope; /* of the outermost cell, slope per K */
     double temperature;             /* of the surface, K */
+    double guess;                   /* of the regain at the surface; NaN: none */
     double area;                    /* m2 per kg of dry fibre */
     double temperature_outside, vapour_outside; /* now */
 } hfi_surface_state;
@@ -53,6 +56,7 @@ typedef struct hfi_surface_flows {
     hfi_flow water;       /* from the outermost cell to the surface, kg/(kg s) */
     hfi_flow evaporation; /* from the surface to the surroundings, kg/(kg s) */
     double regain;        /* at the surface */
+    double wet_regain;    /* what it would be with liquid water on it */
     double vapour_pressure; /* Pa at the surface */
     double latent, latent_slope; /* J/kg and per K at the surface temperature */
 } hfi_surface_flows;

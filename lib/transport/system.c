@@ -6,6 +6,9 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* Errors of the integrator: regain is held to the tolerance of a hundredth of a point and more. */
+#define REGAIN_SMALL 1e-2
+
 struct hfi_system {
     hfi_radial radial;
     hfi_lumped one; /* used when lumped */
@@ -16,7 +19,8 @@ struct hfi_system {
     double *regain, *temperature; /* of the last view */
     size_t hit;
     double hottest;
-    double *dense, dense_time, dense_temperature; /* of the last lumped cell asked for */
+    double *dense; /* a state */
+    double dense_time, dense_temperature; /* of the last lumped cell asked for */
 };
 
 void hfi_system_free(hfi_system *s)
@@ -27,11 +31,18 @@ void hfi_system_free(hfi_system *s)
     free(s);
 }
 
+/* Of the object itself: regain, temperature, temperature_by and one state follow it. */
+static size_t own_bytes(size_t n)
+{
+    return sizeof(hfi_system) + n * sizeof(hfi_cell) +
+           (3 * n + 2 + 2 * n + 2 + HFI_BOUNDARY_COUNTS) * sizeof(double);
+}
+
 int hfi_system_create(const hfi_material *material, const hfi_mesh *mesh, int lumped, double tolerance,
                       size_t max_steps, const volatile sig_atomic_t *stop, hfi_system **out)
 {
     const size_t n = mesh->cells;
-    hfi_system *s = calloc(1, sizeof *s + n * sizeof(hfi_cell) + (3 * n + 2 + n + 2 + HFI_BOUNDARY_COUNTS) * sizeof(double));
+    hfi_system *s = calloc(1, own_bytes(n));
     if (!s)
         return HFI_ODE_NO_MEMORY;
     s->radial.cell = (hfi_cell *)(s + 1);
@@ -45,6 +56,8 @@ int hfi_system_create(const hfi_material *material, const hfi_mesh *mesh, int lu
     s->ny = lumped ? n + 2 : 2 * n + 2;
     s->lumped = lumped;
     s->tolerance = tolerance;
+    s->radial.surface_guess = (double)NAN;
+    s->radial.least_regain = -REGAIN_SMALL * tolerance;
     s->radial.material = material;
     s->radial.mesh = mesh;
     const double circle = 3.14159265358979323846 * mesh->dry_radius * mesh->dry_radius;
@@ -65,11 +78,11 @@ int hfi_system_create(const hfi_material *material, const hfi_mesh *mesh, int lu
     return HFI_ODE_OK;
 }
 
-/* The integrator holds six stages, three states and two block tridiagonal matrices. */
+/* The integrator holds some twenty vectors and two block tridiagonal matrices. */
 size_t hfi_system_bytes(const hfi_system *s)
 {
     const size_t values = 20 * (s->ny + HFI_BOUNDARY_COUNTS) + 2 * 12 * (s->n + 1);
-    return sizeof *s + s->n * sizeof(hfi_cell) + (2 * s->n + values) * sizeof(double);
+    return own_bytes(s->n) + values * sizeof(double);
 }
 
 size_t hfi_system_size(const hfi_system *s) { return s->ny + HFI_BOUNDARY_COUNTS; }
@@ -121,23 +134,42 @@ void hfi_system_fill(hfi_system *s, const double *regain, const double *temperat
         state[2 * s->n + 1] = surface_enthalpy(m, film, rise);
 }
 
-double hfi_system_set_film(hfi_system *s, double film, double *state)
+/* Hands what cell i lacks on to the next cell, from `first` in steps of `by`. */
+static void level(const hfi_system *s, double *state, size_t first, size_t last, int inward)
+{
+    const double *mass = s->radial.mesh->cell_mass;
+    const size_t stride = s->lumped ? 1 : 2;
+    for (size_t i = first; i != last;) {
+        const size_t next = inward ? i - 1 : i + 1;
+        double *w = &state[stride * i];
+        if (*w < 0) {
+            state[stride * next] += *w * mass[i] / mass[next];
+            *w = 0;
+        }
+        i = next;
+    }
+}
+
+void hfi_system_level(const hfi_system *s, double *state)
+{
+    level(s, state, 0, s->n - 1, 0);
+    level(s, state, s->n - 1, 0, 1);
+    if (state[0] < 0 && state[0] * s->radial.mesh->cell_mass[0] >= -HFI_NO_WATER)
+        state[0] = 0;
+}
+
+double hfi_system_set_film(hfi_system *s, double film, double temperature, double *state)
 {
     const hfi_material *m = s->radial.material;
-    const double before = state[film_at(s)];
-    if (s->lumped) {
-        const double rise = hfi_lumped_temperature(&s->one, state, NULL) - HFI_ENTHALPY_ZERO;
-        const double energy = (film - before) * m->cw * rise;
-        state[film_at(s)] = film;
-        state[hfi_lumped_enthalpy_at(&s->one)] += energy;
-        return energy;
-    }
+    const double change = film - state[film_at(s)];
+    double *enthalpy = &state[s->lumped ? hfi_lumped_enthalpy_at(&s->one) : 2 * s->n + 1];
+    if (change < 0)
+        temperature = s->lumped ? hfi_lumped_temperature(&s->one, state, NULL)
+                                : hfi_radial_surface_temperature(m, state[film_at(s)], *enthalpy);
+    const double energy = change * m->cw * (temperature - HFI_ENTHALPY_ZERO);
     state[film_at(s)] = film;
-    double *enthalpy = &state[2 * s->n + 1];
-    const double rise = hfi_radial_surface_temperature(m, before, *enthalpy) - HFI_ENTHALPY_ZERO;
-    const double old = *enthalpy;
-    *enthalpy = surface_enthalpy(m, film, rise);
-    return *enthalpy - old;
+    *enthalpy += energy;
+    return energy;
 }
 
 static void set_tolerances(hfi_system *s, const double *state)
@@ -148,8 +180,8 @@ static void set_tolerances(hfi_system *s, const double *state)
     const size_t n = s->n;
     /* Regain to a hundredth of a point, temperature to some 30 K, are the sizes errors are held to. */
     const size_t stride = s->lumped ? 1 : 2;
-    (void)hfi_ode_set_tolerance(s->ode, 0, stride, n, tol, 1e-2 * tol, 1);
-    (void)hfi_ode_set_tolerance(s->ode, film_at(s), 1, 1, tol, 1e-2 * tol, 1);
+    (void)hfi_ode_set_tolerance(s->ode, 0, stride, n, tol, REGAIN_SMALL * tol, 1);
+    (void)hfi_ode_set_tolerance(s->ode, film_at(s), 1, 1, tol, REGAIN_SMALL * tol, 1);
     if (s->lumped) {
         (void)hfi_ode_set_tolerance(s->ode, hfi_lumped_enthalpy_at(&s->one), 1, 1, tol, 5e4 * tol, 1);
     } else {
@@ -170,6 +202,7 @@ int hfi_system_begin(hfi_system *s, const hfi_surroundings *around, double area,
     s->radial.area = area;
     memset(state + s->ny, 0, HFI_BOUNDARY_COUNTS * sizeof *state);
     s->dense_time = (double)NAN;
+    s->radial.surface_guess = (double)NAN;
     set_tolerances(s, state);
     return hfi_ode_start(s->ode, 0, state, state + s->ny);
 }
@@ -202,7 +235,8 @@ size_t hfi_system_hit(const hfi_system *s) { return s->hit; }
 
 hfi_ode *hfi_system_ode(hfi_system *s) { return s->ode; }
 
-void hfi_system_peek(hfi_system *s, const double *state, hfi_view *view)
+/* `known`: the cells have been looked at and hold their temperature. */
+static void show(hfi_system *s, const double *state, int known, hfi_view *view)
 {
     const hfi_material *m = s->radial.material;
     const double *mass = s->radial.mesh->cell_mass;
@@ -222,10 +256,34 @@ void hfi_system_peek(hfi_system *s, const double *state, hfi_view *view)
     view->energy = state[2 * s->n + 1];
     for (size_t i = 0; i < s->n; i++) {
         s->regain[i] = state[2 * i];
-        s->temperature[i] = hfi_radial_temperature(m, state[2 * i], state[2 * i + 1], NULL, NULL);
+        s->temperature[i] =
+            known ? s->radial.cell[i].T
+                  : hfi_radial_temperature(m, state[2 * i], state[2 * i + 1], NULL, NULL);
         view->water += mass[i] * state[2 * i];
         view->energy += mass[i] * state[2 * i + 1];
     }
+}
+
+void hfi_system_peek(hfi_system *s, const double *state, hfi_view *view)
+{
+    show(s, state, 0, view);
+}
+
+int hfi_system_at(hfi_system *s, double t, double *state)
+{
+    double from, to;
+    int status = hfi_ode_dense_all(s->ode, t, state);
+    if (status != HFI_ODE_OK || !hfi_radial_dry_out(&s->radial, state, s->lumped ? 1 : 2))
+        return status;
+    (void)hfi_ode_dense_range(s->ode, &from, &to);
+    status = hfi_ode_dense_all(s->ode, from, state);
+    if (status == HFI_ODE_OK)
+        status = hfi_ode_dense_all(s->ode, to, s->dense);
+    s->dense_time = (double)NAN;
+    const double x = (t - from) / (to - from);
+    for (size_t i = 0; i < hfi_system_size(s); i++)
+        state[i] += x * (s->dense[i] - state[i]);
+    return status;
 }
 
 /* The temperature needs the whole state; it is kept for the next cell at the same time. */
@@ -260,11 +318,15 @@ double hfi_system_hottest_outside(const hfi_system *s) { return s->hottest; }
 
 int hfi_system_view(hfi_system *s, double t, const double *state, hfi_view *view)
 {
-    hfi_system_peek(s, state, view);
-    if (s->lumped ? hfi_lumped_look(&s->one, t, state) : hfi_radial_look(&s->radial, t, state))
+    const int refused =
+        s->lumped ? hfi_lumped_look(&s->one, t, state) : hfi_radial_look(&s->radial, t, state);
+    show(s, state, 1, view);
+    if (refused)
         return 1;
     view->surface_regain = s->radial.surface.regain;
     view->surface_pressure = s->radial.surface.vapour_pressure;
+    view->condensing = s->radial.mode == HFI_SURFACE_BARE &&
+                       s->radial.surface.regain > s->radial.surface.wet_regain;
     view->evaporation = s->radial.surface.evaporation.value;
     view->heat = s->radial.around.heat_transfer * s->radial.area *
                  (s->radial.around.temperature + t * s->radial.around.temperature_rate -
@@ -278,5 +340,5 @@ void hfi_system_counts(const hfi_system *s, const double *state, double *water_o
     const double *q = state + s->ny;
     *water_out = q[HFI_WATER_OUT];
     *heat_in = q[HFI_HEAT_IN];
-    *energy_in = q[HFI_HEAT_IN] - q[HFI_ENTHALPY_OUT];
+    *energy_in = q[HFI_ENERGY_IN];
 }

@@ -17,6 +17,7 @@ typedef struct hfi_view {
     const double *temperature; /* cells, K */
     double film, surface_temperature;
     double surface_regain, surface_pressure; /* of hfi_system_view only */
+    int condensing;                          /* the bare surface would be under water; likewise */
     double evaporation;                      /* kg per s and kg of dry fibre, of hfi_system_view only */
     double heat;                             /* W per kg of dry fibre, of hfi_system_view only */
     double water, energy; /* held in fibre and film, per kg of dry fibre */
@@ -38,8 +39,13 @@ size_t hfi_system_size(const hfi_system *system);
 void hfi_system_fill(hfi_system *system, const double *regain, const double *temperature,
                      double film, double *state);
 
-/* Sets film (at the present surface temperature); returns the energy that came with the change. */
-double hfi_system_set_film(hfi_system *system, double film, double *state);
+/* Moves water between cells so that none is below 0 (by errors of the integrator); what all hold
+ * together stays. */
+void hfi_system_level(const hfi_system *system, double *state);
+
+/* Sets film; what is added comes at the temperature given (K), what goes leaves at that of the surface.
+ * Returns the energy that came with the change. */
+double hfi_system_set_film(hfi_system *system, double film, double temperature, double *state);
 
 /* Sets the kind of surface; may move numbers within the state. */
 void hfi_system_set_mode(hfi_system *system, hfi_surface_mode mode, double *state);
@@ -60,6 +66,10 @@ hfi_ode *hfi_system_ode(hfi_system *system);
 
 /* Regain, temperature, film, water and energy of a state; cheap. */
 void hfi_system_peek(hfi_system *system, const double *state, hfi_view *view);
+
+/* State within the last accepted step; straight between its ends where dense output would leave a cell
+ * short of water (it may where a drying shell is far faster than the step). Integrator statuses. */
+int hfi_system_at(hfi_system *system, double t, double *state);
 
 /* Regain and temperature of one cell within the last accepted step. HFI_ODE_OK, _BAD_ARGUMENT. */
 int hfi_system_cell(hfi_system *system, double t, size_t cell, double *regain,

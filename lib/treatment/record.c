@@ -7,6 +7,7 @@
 #include "../water/water.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -77,6 +78,7 @@ hf_status hfi_record_copy(hfi_record *out, const hfi_record *from, size_t cells)
     }
     if (status != HF_OK) {
         hfi_record_free(out);
+        *out = (hfi_record){0};
         return status;
     }
     for (size_t c = 0; c < HF_COLUMNS; c++)
@@ -167,12 +169,13 @@ static void fill_voids(const hf_simulation *s, double *row)
     for (size_t c = 0; c < HF_CHANNELS; c++) {
         double left = 0;
         for (size_t z = 0; z < s->options.zones; z++)
-            left += s->zone[z].weight * exp(-s->zone[z].exposure[c]);
+            left += s->zone[z].weight *
+                    (s->zone[z].exposure[c] > 0 ? exp(-s->zone[z].exposure[c]) : 1);
         row[HF_COLUMN_CHANNELS + c] = left;
     }
 }
 
-hf_status hfi_record_sample(hf_simulation *s, double offset, const double *state)
+hf_status hfi_record_sample(hf_simulation *s, double time, double offset, const double *state)
 {
     hfi_record *r = &s->record;
     const size_t n = s->mesh->cells;
@@ -183,8 +186,16 @@ hf_status hfi_record_sample(hf_simulation *s, double offset, const double *state
     }
     hfi_view view;
     double row[HF_COLUMNS] = {0};
-    if (hfi_system_view(s->system, offset, state, &view))
+    if (state != s->scratch)
+        memcpy(s->scratch, state, hfi_system_size(s->system) * sizeof *state);
+    hfi_system_level(s->system, s->scratch);
+    if (hfi_system_view(s->system, offset, s->scratch, &view)) {
+        snprintf(s->message.text, sizeof s->message.text,
+                 "at %.6g s in step %zu the surface is at %.5g K, outside the equations (273.16 to "
+                 "573 K); what was computed so far is kept",
+                 time, s->step, view.surface_temperature);
         return HF_ECONVERGE;
+    }
     double regain = 0, temperature = 0, area = 0, peak = 0;
     for (size_t i = 0; i < n; i++) {
         const double lambda = hfi_diameter_ratio(s->values, view.regain[i], NULL);
@@ -200,10 +211,10 @@ hf_status hfi_record_sample(hf_simulation *s, double offset, const double *state
         peak = fmax(peak, inside_pressure(s, view.regain[cell], view.temperature[cell]));
     }
     count_cycle(s, regain);
-    balance(s, &view, state);
+    balance(s, &view, s->scratch);
     double water_out, energy_in, heat_in;
-    hfi_system_counts(s->system, state, &water_out, &energy_in, &heat_in);
-    row[HF_COLUMN_TIME] = s->time + offset;
+    hfi_system_counts(s->system, s->scratch, &water_out, &energy_in, &heat_in);
+    row[HF_COLUMN_TIME] = time;
     row[HF_COLUMN_STEP] = (double)s->step;
     row[HF_COLUMN_REGAIN] = regain;
     row[HF_COLUMN_REGAIN_AXIS] = view.regain[0];
@@ -227,6 +238,7 @@ hf_status hfi_record_sample(hf_simulation *s, double offset, const double *state
     row[HF_COLUMN_VOID_MODULUS] = 1.2 * row[HF_COLUMN_VOID_DRIVE];
     row[HF_COLUMN_SWELLING_CYCLES] = s->cycles;
     fill_voids(s, row);
+    hfi_liquid_fill(s, regain, temperature, row);
     for (size_t c = 0; c < HF_COLUMNS; c++)
         r->column[c][r->samples] = row[c];
     if (r->profile)

@@ -20,21 +20,39 @@ static double mean_swelling(hf_simulation *s, const hfi_view *view)
     return sqrt(area);
 }
 
-hf_status hfi_simulation_begin(hf_simulation *s, const hf_step *step)
+/* What a segment sees outside, and through how much surface (m2 per kg dry fibre): worked out once, so
+ * that nothing jumps where the surface changes within the segment. */
+typedef struct outside {
+    hfi_surroundings around;
+    double area;
+} outside;
+
+static hf_status look_outside(hf_simulation *s, const hf_step *step, outside *out)
 {
     hfi_view view;
     hfi_system_peek(s->system, s->state, &view);
     const double swelling = mean_swelling(s, &view);
-    hfi_surroundings around;
-    const hf_status status =
-        hfi_surroundings_of(step, &s->room, s->values, 2 * s->dry_radius * swelling,
-                            view.surface_temperature, &around);
-    if (hf_failed(status))
-        return status;
-    const double area = 2 * swelling * s->perimeter / (s->material.dry_density * s->dry_radius);
-    return hfi_system_begin(s->system, &around, area, step->duration, s->state) == HFI_ODE_OK
+    out->area = 2 * swelling * s->perimeter / (s->material.dry_density * s->dry_radius);
+    return hfi_surroundings_of(step, &s->room, s->values, 2 * s->dry_radius * swelling,
+                               view.surface_temperature, &out->around);
+}
+
+/* Hands over the surroundings from `done` seconds into the segment on. */
+static hf_status begin(hf_simulation *s, const outside *out, double done, double duration)
+{
+    hfi_surroundings now = out->around;
+    now.temperature += done * now.temperature_rate;
+    now.vapour_pressure += done * now.vapour_rate;
+    return hfi_system_begin(s->system, &now, out->area, duration - done, s->state) == HFI_ODE_OK
                ? HF_OK
                : HF_EINTERNAL;
+}
+
+hf_status hfi_simulation_begin(hf_simulation *s, const hf_step *step)
+{
+    outside out;
+    const hf_status status = look_outside(s, step, &out);
+    return hf_failed(status) ? status : begin(s, &out, 0, step->duration);
 }
 
 /* Closes the books of a segment: the boundary counts become totals. */
@@ -48,15 +66,15 @@ static void close_books(hf_simulation *s)
     s->books.energy_moved += fabs(heat_in) + fabs(energy_in - heat_in);
 }
 
-/* Puts on or takes off free water. */
-static void set_film(hf_simulation *s, double film)
+/* Puts on free water of a temperature (K) or takes some off. */
+static void set_film(hf_simulation *s, double film, double temperature)
 {
     hfi_view view;
     hfi_system_peek(s->system, s->state, &view);
     const double change = film - view.film;
     if (change == 0)
         return;
-    const double energy = hfi_system_set_film(s->system, film, s->state);
+    const double energy = hfi_system_set_film(s->system, film, temperature, s->state);
     s->books.water_out -= change;
     s->books.energy_in += energy;
     s->books.water_moved += fabs(change);
@@ -66,7 +84,7 @@ static void set_film(hf_simulation *s, double film)
 /* What the observer of the integrator works with. */
 typedef struct sampling {
     hf_simulation *s;
-    double duration; /* of the segment */
+    double start, duration; /* of the segment */
     double done;     /* of the segment, before the integrator was started last */
     size_t samples, next;
     hf_status status;
@@ -79,7 +97,13 @@ static double sample_time(const sampling *p, size_t k)
     return k == p->samples ? p->duration : p->duration * x * x;
 }
 
-/* Voids, damage and samples of the last accepted step. */
+static hf_status follow(hf_simulation *s, double from, double to)
+{
+    const hf_status status = hfi_follow(s, from, to);
+    return status == HF_OK ? hfi_liquid_follow(s, from, to) : status;
+}
+
+/* Voids, damage, chemistry and samples of the last accepted step. */
 static hf_status take(sampling *p)
 {
     hf_simulation *s = p->s;
@@ -93,17 +117,17 @@ static hf_status take(sampling *p)
             at = fmin(at, to);
         if (at > to)
             break;
-        hf_status status = hfi_follow(s, from, at);
-        if (status == HF_OK &&
-            hfi_ode_dense_all(hfi_system_ode(s->system), at, s->scratch) != HFI_ODE_OK)
+        at = fmax(at, from); /* a change of the surface may have fallen on it */
+        hf_status status = follow(s, from, at);
+        if (status == HF_OK && hfi_system_at(s->system, at, s->scratch) != HFI_ODE_OK)
             status = HF_EINTERNAL;
         if (status == HF_OK)
-            status = hfi_record_sample(s, at, s->scratch);
+            status = hfi_record_sample(s, p->start + sample_time(p, p->next), at, s->scratch);
         if (status != HF_OK)
             return status;
         from = fmax(from, at);
     }
-    return hfi_follow(s, from, to);
+    return follow(s, from, to);
 }
 
 static int observe(hfi_ode *ode, const hfi_ode_hit *hit, void *user)
@@ -128,9 +152,12 @@ static void add_statistics(hf_simulation *s, const hfi_ode_statistics *before)
     s->statistics.solves += now.solves - before->solves;
 }
 
+#define FREEZING 273.15 /* K */
+
 /* Turns a failure of the integrator into a status and a sentence. */
 static hf_status explain(hf_simulation *s, int ode_status)
 {
+    const size_t n = s->mesh->cells;
     if (ode_status == HFI_ODE_STOPPED) {
         snprintf(s->message.text, sizeof s->message.text,
                  "stopped on request at %.6g s in step %zu; what was computed so far is kept",
@@ -149,11 +176,26 @@ static hf_status explain(hf_simulation *s, int ode_status)
     };
     const char *why = ode_status == HFI_ODE_TOO_MANY_STEPS ? "more integrator steps than allowed"
                                                            : cause[failure.cause];
-    const size_t cell = failure.component / 2, n = s->mesh->cells;
+    hfi_view view;
+    hfi_system_peek(s->system, s->state, &view);
+    size_t cell = failure.component / (s->options.lumped ? 1 : 2);
+    int located = failure.located && ode_status != HFI_ODE_TOO_MANY_STEPS;
+    if (failure.cause == HFI_ODE_CAUSE_INVALID) {
+        located = 1;
+        cell = 0;
+        for (size_t i = 1; i < n; i++)
+            cell = view.regain[i] < view.regain[cell] ? i : cell;
+    } else if (failure.cause == HFI_ODE_CAUSE_REFUSED) {
+        located = 1;
+        cell = n;
+        if (view.surface_temperature < FREEZING + 0.5)
+            why = "water at the surface would freeze, which the equations leave out";
+    }
     char where[64] = "";
-    if (failure.located && ode_status != HFI_ODE_TOO_MANY_STEPS)
-        snprintf(where, sizeof where, cell < n ? ", cell %zu of %zu from the axis" : ", at the surface",
-                 cell + 1, n);
+    if (located && cell < n)
+        snprintf(where, sizeof where, ", cell %zu of %zu from the axis", cell + 1, n);
+    else if (located)
+        snprintf(where, sizeof where, ", at the surface");
     snprintf(s->message.text, sizeof s->message.text,
              "the computation stopped at %.6g s in step %zu%s: %s; what was computed so far is kept",
              s->time + hfi_ode_time(hfi_system_ode(s->system)), s->step, where, why);
@@ -163,53 +205,60 @@ static hf_status explain(hf_simulation *s, int ode_status)
 /* The surface may change this often within a segment before something is taken to be wrong. */
 #define CHANGES_MOST 200
 
-/* What is left of a step when `done` seconds are over: a ramp begins where it has come to. */
-static hf_step rest_of(const hf_step *step, double done)
-{
-    hf_step rest = *step;
-    const double x = done / step->duration;
-    rest.duration = step->duration - done;
-    if (!isnan(step->temperature_end))
-        rest.temperature = step->temperature + x * (step->temperature_end - step->temperature);
-    if (!isnan(step->humidity_end))
-        rest.humidity = step->humidity + x * (step->humidity_end - step->humidity);
-    return rest;
-}
+/* What a film begins with, kg/kg: no water to speak of, but enough that its end can be told. */
+#define FIRST_FILM 1e-12
 
 /* The film came or went: note it and go on with the other surface. */
-static hf_status change_surface(hf_simulation *s, double reached)
+static hf_status change_surface(hf_simulation *s, int gone, double reached)
 {
-    const int gone = hfi_system_hit(s->system) == HFI_EVENT_FILM_GONE;
+    hfi_view view;
+    hfi_system_peek(s->system, s->state, &view);
     hfi_system_set_mode(s->system, gone ? HFI_SURFACE_BARE : HFI_SURFACE_FILM, s->state);
-    set_film(s, 0);
+    set_film(s, gone ? 0 : FIRST_FILM, view.surface_temperature);
     return hfi_record_event(s, gone ? HF_EVENT_FILM_GONE : HF_EVENT_FILM_FORMS, s->time + reached);
+}
+
+/* Begins, with a film where water condenses from the first moment on. */
+static hf_status begin_on_surface(hf_simulation *s, const outside *out, double done, double duration)
+{
+    hf_status status = begin(s, out, done, duration);
+    hfi_view view;
+    if (status != HF_OK || hfi_system_view(s->system, 0, s->state, &view) || !view.condensing)
+        return status;
+    status = change_surface(s, 0, 0);
+    return status == HF_OK ? begin(s, out, done, duration) : status;
 }
 
 /* One stretch under the same surroundings; the surface may change within it. */
 static hf_status run_segment(hf_simulation *s, const hf_step *step, size_t samples)
 {
-    sampling p = {.s = s, .duration = step->duration, .samples = samples, .next = 1};
     const double start = s->time;
+    sampling p = {
+        .s = s, .start = start, .duration = step->duration, .samples = samples, .next = 1};
+    outside out;
+    hf_status status = look_outside(s, step, &out);
+    if (hf_failed(status))
+        return status;
     for (int changes = 0;; changes++) {
-        const hf_step rest = rest_of(step, p.done);
         s->time = start + p.done;
-        hf_status status = hfi_simulation_begin(s, &rest);
-        if (hf_failed(status))
+        status = begin_on_surface(s, &out, p.done, step->duration);
+        if (status != HF_OK)
             return status;
         hfi_ode_statistics before;
         hfi_ode_get_statistics(hfi_system_ode(s->system), &before);
-        const int ode_status = hfi_system_advance(s->system, rest.duration, observe, &p, s->state);
+        const int ode_status =
+            hfi_system_advance(s->system, step->duration - p.done, observe, &p, s->state);
         add_statistics(s, &before);
         const double reached = hfi_ode_time(hfi_system_ode(s->system));
-        if (ode_status == HFI_ODE_EVENT && p.status == HF_OK)
-            p.status = take(&p);
         close_books(s);
+        hfi_system_level(s->system, s->state);
         if (p.status != HF_OK)
             return p.status;
         if (ode_status == HFI_ODE_OK)
             break;
-        status = ode_status == HFI_ODE_EVENT && changes < CHANGES_MOST ? change_surface(s, reached)
-                                                                       : explain(s, ode_status);
+        status = ode_status == HFI_ODE_EVENT && changes < CHANGES_MOST
+                     ? change_surface(s, hfi_system_hit(s->system) == HFI_EVENT_FILM_GONE, reached)
+                     : explain(s, ode_status);
         p.done += reached;
         if (hf_failed(status)) {
             s->time = start + p.done;
@@ -249,12 +298,12 @@ static hf_status run_blot(hf_simulation *s, const hf_step *step)
     hfi_view view;
     hfi_system_peek(s->system, s->state, &view);
     const double left = isnan(step->film) ? s->values[HFI_TREATMENT_FILM_BLOTTED] : step->film;
-    set_film(s, fmin(view.film, left));
+    set_film(s, fmin(view.film, left), view.surface_temperature);
     hfi_system_set_mode(s->system, fmin(view.film, left) > 0 ? HFI_SURFACE_FILM : HFI_SURFACE_BARE,
                         s->state);
     const hf_step rest = HF_STEP_INIT(HF_STEP_REST, 1.0);
     const hf_status status = hfi_simulation_begin(s, &rest);
-    return hf_failed(status) ? status : hfi_record_sample(s, 0, s->state);
+    return hf_failed(status) ? status : hfi_record_sample(s, s->time, 0, s->state);
 }
 
 static hf_status run_step(hf_simulation *s, const hf_step *step)
@@ -267,13 +316,21 @@ static hf_status run_step(hf_simulation *s, const hf_step *step)
     case HF_STEP_PLATES:
         return run_plates(s, step);
     case HF_STEP_SOAK:
+    case HF_STEP_BATH:
+    case HF_STEP_BLEACH:
+    case HF_STEP_REDUCE:
+    case HF_STEP_NEUTRALISE:
+    case HF_STEP_RINSE:
         /* A film is part of the bath from now on. */
-        set_film(s, 0);
+        set_film(s, 0, step->temperature);
         hfi_system_set_mode(s->system, HFI_SURFACE_BATH, s->state);
-        status = run_segment(s, step, samples_for(s, 1));
+        status = hfi_liquid_begin(s, step);
+        if (status == HF_OK)
+            status = run_segment(s, step, samples_for(s, 1));
+        hfi_liquid_end(s);
         clinging = s->values[HFI_TREATMENT_FILM_CLINGING];
         hfi_system_set_mode(s->system, clinging > 0 ? HFI_SURFACE_FILM : HFI_SURFACE_BARE, s->state);
-        set_film(s, clinging);
+        set_film(s, clinging, isnan(step->temperature_end) ? step->temperature : step->temperature_end);
         return status;
     default:
         return run_segment(s, step, samples_for(s, 1));
@@ -287,7 +344,7 @@ hf_status hf_simulation_run(hf_simulation *s, const hf_step *steps, size_t n)
     s->message.text[0] = '\0';
     for (size_t i = 0; i < n; i++) {
         hf_message why;
-        const hf_status status = hf_step_check(&steps[i], NULL, &why);
+        const hf_status status = hf_step_check(&steps[i], &s->room, &why);
         if (status != HF_OK) {
             snprintf(s->message.text, sizeof s->message.text, "step %zu, %.280s", i + 1, why.text);
             return status;

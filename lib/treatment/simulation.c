@@ -5,7 +5,10 @@
 
 #include "../keratin/properties.h"
 
+#include <hairfibre/water.h>
+
 #include <math.h>
+#include <stddef.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -85,7 +88,72 @@ static hf_status start(hf_simulation *s, double regain)
 static hf_status first_sample(hf_simulation *s)
 {
     const hf_step rest = HF_STEP_INIT(HF_STEP_REST, 1.0);
-    return hfi_simulation_begin(s, &rest) == HF_OK ? hfi_record_sample(s, 0, s->state) : HF_EINTERNAL;
+    const hf_status status = hfi_simulation_begin(s, &rest);
+    return hf_failed(status) ? status : hfi_record_sample(s, s->time, 0, s->state);
+}
+
+/* A film of water that would boil at once is no starting state. */
+static hf_status check_film(const hf_fibre *fibre, const hf_room *room, hf_message *message)
+{
+    const hf_fibre_description *d = &fibre->description;
+    if (!(d->film > 0 && hf_saturation_pressure(d->temperature) >= room->pressure))
+        return HF_OK;
+    if (message)
+        snprintf(message->text, sizeof message->text,
+                 "film = %g kg/kg of water at %g K would boil under %g Pa", d->film, d->temperature,
+                 room->pressure);
+    return HF_ERANGE;
+}
+
+/* Takes a fibre in at time 0. `same`: the tables of the material hold for it as they are. */
+static hf_status load(hf_simulation *s, const hf_fibre *fibre, int same)
+{
+    memcpy(s->values, hfi_values(fibre->set), sizeof s->values);
+    s->fibre = fibre->description;
+    s->dry_radius = fibre->dry_radius;
+    s->perimeter = fibre->perimeter;
+    if (!same)
+        hfi_material_prepare(&s->material, s->values, s->fibre.branch,
+                             (hfi_diffusion_law)s->fibre.diffusion_law);
+    s->laws = hfi_channel_laws_of(s->values);
+    hf_status status = build(s);
+    if (status == HF_OK)
+        status = hfi_liquid_start(s, &s->message);
+    if (status == HF_OK)
+        status = start(s, fibre->regain);
+    if (status == HF_OK)
+        status = first_sample(s);
+    return status;
+}
+
+hf_status hf_simulation_reset(hf_simulation *s, const hf_fibre *fibre, hf_message *message)
+{
+    if (message)
+        message->text[0] = '\0';
+    if (!s || !fibre)
+        return HF_EINVAL;
+    hf_status status = check_film(fibre, &s->room, message);
+    if (status != HF_OK)
+        return status;
+    hfi_system_free(s->system);
+    hfi_mesh_free(s->mesh);
+    free(s->state);
+    free(s->scratch);
+    s->system = NULL;
+    s->mesh = NULL;
+    const int same = memcmp(s->values, hfi_values(fibre->set), sizeof s->values) == 0 &&
+                     s->fibre.branch == fibre->description.branch &&
+                     s->fibre.diffusion_law == fibre->description.diffusion_law;
+    /* Everything from `time` on belongs to a run; the record keeps its memory. */
+    hfi_record record = s->record;
+    record.samples = record.events = 0;
+    const size_t run = offsetof(hf_simulation, time);
+    memset((char *)s + run, 0, sizeof *s - run);
+    s->record = record;
+    status = load(s, fibre, same);
+    if (status != HF_OK && message)
+        *message = s->message;
+    return status;
 }
 
 hf_status hf_simulation_new(hf_simulation **out, const hf_fibre *fibre, const hf_room *room,
@@ -103,26 +171,21 @@ hf_status hf_simulation_new(hf_simulation **out, const hf_fibre *fibre, const hf
         status = hf_step_check(&rest, room ? room : &usual_room, message);
     if (status != HF_OK)
         return status;
+    const hf_room *around = room ? room : &usual_room;
+    status = check_film(fibre, around, message);
+    if (status != HF_OK)
+        return status;
     hf_simulation *s = calloc(1, sizeof *s);
     if (!s)
         return HF_ENOMEM;
-    memcpy(s->values, hfi_values(fibre->set), sizeof s->values);
-    s->fibre = fibre->description;
-    s->room = room ? *room : usual_room;
+    s->room = *around;
     s->options = options ? *options : usual_options;
-    s->dry_radius = fibre->dry_radius;
-    s->perimeter = fibre->perimeter;
-    hfi_material_prepare(&s->material, s->values, s->fibre.branch,
-                         (hfi_diffusion_law)s->fibre.diffusion_law);
-    s->laws = hfi_channel_laws_of(s->values);
     status = hfi_record_start(&s->record, s->options.cells, s->options.keep_profiles);
     if (status == HF_OK)
-        status = build(s);
-    if (status == HF_OK)
-        status = start(s, fibre->regain);
-    if (status == HF_OK)
-        status = first_sample(s);
+        status = load(s, fibre, 0);
     if (status != HF_OK) {
+        if (message)
+            *message = s->message;
         hf_simulation_free(s);
         return status;
     }
@@ -142,6 +205,8 @@ hf_status hf_simulation_copy(hf_simulation **out, const hf_simulation *from)
     s->system = NULL;
     s->state = s->scratch = NULL;
     s->material.values = s->values;
+    s->laws = hfi_channel_laws_of(s->values);
+    s->laws = hfi_channel_laws_of(s->values); /* keeps the values by pointer */
     hf_status status = hfi_record_copy(&s->record, &from->record, from->options.cells);
     if (status == HF_OK)
         status = build(s);

@@ -8,8 +8,15 @@
 #include "../bonds/channels.h"
 #include "../transport/system.h"
 
+#include "liquid.h"
+
 #define HFI_ZONES_MAX   32
 #define HFI_SAMPLES_MAX 4000
+
+/* A zone at one time: temperature, regain, vapour pressure over ambient (Pa), rates of the channels. */
+typedef struct hfi_instant {
+    double T, w, drive, rate[HF_CHANNELS];
+} hfi_instant;
 
 /* A radius at which voids and damage are followed. */
 typedef struct hfi_zone {
@@ -56,12 +63,17 @@ struct hf_simulation {
 
     hfi_channel_laws laws;
     hfi_zone zone[HFI_ZONES_MAX];
+    hfi_instant seen[HFI_ZONES_MAX]; /* the zones where follow.c stopped, at the time `followed` */
+    double followed;                 /* s into the segment */
+    double peak_temperature, peak_drive; /* at any zone of a hot step: K, and Pa over ambient */
     int boiling, voids; /* whether those events have been reported and still hold */
     int extrapolated;
 
     /* Counting of swelling cycles: last turning value of the mean regain and its direction. */
     double turning;
     int rising, cycles;
+
+    hfi_liquid liquid;
 
     hfi_books books;
     hfi_record record;
@@ -77,8 +89,8 @@ hf_status hfi_record_start(hfi_record *record, size_t cells, int keep_profiles);
 hf_status hfi_record_copy(hfi_record *out, const hfi_record *from, size_t cells);
 void hfi_record_free(hfi_record *record);
 hf_status hfi_record_event(hf_simulation *s, hf_event_kind kind, double time);
-/* Adds a sample at `offset` s into the segment from the state looked at there. */
-hf_status hfi_record_sample(hf_simulation *s, double offset, const double *state);
+/* Adds a sample of the state at `time`, `offset` s after the integrator was started. */
+hf_status hfi_record_sample(hf_simulation *s, double time, double offset, const double *state);
 size_t hfi_record_bytes(const hfi_record *record, size_t cells);
 
 /* follow.c: voids and damage along the last accepted step of the integrator. */

@@ -1,6 +1,8 @@
 /* Steps of a schedule: words and checks. */
 #include <hairfibre/treatment.h>
 
+#include <hairfibre/water.h>
+
 #include <math.h>
 #include <stdio.h>
 
@@ -47,7 +49,74 @@ static hf_status check_fields(const char *step, const field *f, size_t n, hf_mes
 #define LONGEST      2.6e6 /* s, 30 days */
 #define BOILING      373.124
 
-static hf_status check_air(const hf_step *s, hf_message *message)
+/* Water, or the vapour in air, that the pressure of the room allows. */
+static hf_status check_pressure(const char *word, const char *what, double temperature,
+                                double humidity, const hf_room *room, hf_message *message)
+{
+    const double vapour = humidity * hf_saturation_pressure(temperature);
+    if (!room || vapour <= room->pressure)
+        return HF_OK;
+    if (message)
+        snprintf(message->text, sizeof message->text,
+                 "%s: %s at %g K has a vapour pressure of %.0f Pa, above the pressure of the room, "
+                 "%.0f Pa",
+                 word, what, temperature, vapour, room->pressure);
+    return HF_ERANGE;
+}
+
+static hf_status check_soak(const hf_step *s, const hf_room *room, hf_message *message)
+{
+    const field water[] = {
+        {"temperature", "K", s->temperature, 274.15, 372.15, 1},
+        {"temperature_end", "K", s->temperature_end, 274.15, 372.15, 0},
+    };
+    const hf_status status = check_fields("soak", water, COUNT(water), message);
+    if (status != HF_OK)
+        return status;
+    const double hottest = fmax(s->temperature, s->temperature_end);
+    return check_pressure("soak", "water", hottest, 1, room, message);
+}
+
+/* Above this pH cystine turns into lanthionine at a rate that nobody measured. */
+#define ALKALI 10.5
+
+static hf_status check_chemistry(const hf_step *s, hf_message *message)
+{
+    const char *word = hf_step_word(s->kind);
+    const double most = s->kind == HF_STEP_BLEACH ? 333.15 : 372.15;
+    const int reduce = s->kind == HF_STEP_REDUCE, bleach = s->kind == HF_STEP_BLEACH;
+    const field fields[] = {
+        {"temperature", "K", s->temperature, 274.15, most, 1},
+        {"temperature_end", "K", s->temperature_end, 274.15, most, 0},
+        {"acidity", "", s->acidity, reduce ? 7 : bleach ? 8 : 0, reduce || bleach ? 12 : 14,
+         reduce || bleach || s->kind == HF_STEP_BATH},
+        {"ionic_strength", "mol/m3", s->ionic_strength, 0, 5000, 1},
+    };
+    hf_status status = check_fields(word, fields, COUNT(fields), message);
+    const field thiol[] = {{"concentration", "mol/m3", s->concentration, 0, 3000, 1},
+                           {"law", "", s->law, 0, 1, 1}};
+    const field peroxide[] = {{"peroxide", "", s->peroxide, 0, 0.35, 1},
+                              {"law", "", s->law, 0, 1, 1}};
+    if (status == HF_OK && reduce)
+        status = check_fields(word, thiol, COUNT(thiol), message);
+    if (status == HF_OK && bleach)
+        status = check_fields(word, peroxide, COUNT(peroxide), message);
+    if (status == HF_OK && (reduce || bleach) && s->law != floor(s->law)) {
+        if (message)
+            snprintf(message->text, sizeof message->text, "%s: law = %g must be 0 or 1", word, s->law);
+        return HF_EINVAL;
+    }
+    if (status != HF_OK || reduce || bleach || !(s->acidity > ALKALI))
+        return status;
+    if (message)
+        snprintf(message->text, sizeof message->text,
+                 "%s: no validated model at pH %g: strong alkali turns cystine into lanthionine, and "
+                 "only ratios of its rate are known",
+                 word, s->acidity);
+    return HF_ENOMODEL;
+}
+
+static hf_status check_air(const hf_step *s, const hf_room *room, hf_message *message)
 {
     const char *word = hf_step_word(s->kind);
     const int steam = s->kind == HF_STEP_STEAM;
@@ -71,7 +140,17 @@ static hf_status check_air(const hf_step *s, hf_message *message)
                      word);
         return HF_ERANGE;
     }
-    return HF_OK;
+    if (!steam && isnan(s->humidity) && !isnan(s->humidity_end)) {
+        if (message)
+            snprintf(message->text, sizeof message->text, "%s: humidity_end needs a humidity", word);
+        return HF_EINVAL;
+    }
+    if (steam || isnan(s->humidity))
+        return HF_OK;
+    const hf_status start =
+        check_pressure(word, "humid air", s->temperature, s->humidity, room, message);
+    const double humidity = isnan(s->humidity_end) ? s->humidity : s->humidity_end;
+    return start != HF_OK ? start : check_pressure(word, "humid air", end, humidity, room, message);
 }
 
 static hf_status check_plates(const hf_step *s, hf_message *message)
@@ -125,16 +204,20 @@ hf_status hf_step_check(const hf_step *s, const hf_room *room, hf_message *messa
     if (status != HF_OK)
         return status;
     switch (s->kind) {
-    case HF_STEP_SOAK: {
-        const field water[] = {
-            {"temperature", "K", s->temperature, 274.15, 372.15, 1},
-            {"temperature_end", "K", s->temperature_end, 274.15, 372.15, 0},
-        };
-        return check_fields(word, water, COUNT(water), message);
-    }
+    case HF_STEP_SOAK:
+        return check_soak(s, room, message);
+    case HF_STEP_BATH:
+    case HF_STEP_BLEACH:
+    case HF_STEP_REDUCE:
+    case HF_STEP_NEUTRALISE:
+    case HF_STEP_RINSE:
+        status = check_chemistry(s, message);
+        return status == HF_OK ? check_pressure(word, "liquid", fmax(s->temperature, s->temperature_end),
+                                                1, room, message)
+                               : status;
     case HF_STEP_AIR:
     case HF_STEP_STEAM:
-        return check_air(s, message);
+        return check_air(s, room, message);
     case HF_STEP_PLATES:
         return check_plates(s, message);
     default:

@@ -7,7 +7,7 @@
  *   plates       contact coefficient over the whole surface, halved when one side is heated; vapour
  *                leaves into the air of the room by the Lewis relation for that coefficient (assumed:
  *                the gap that conducts heat is the gap the vapour leaves by)
- *   soak         heat transfer coefficient of the catalogue; no evaporation
+ *   liquids      heat transfer coefficient of the catalogue; no evaporation
  *
  * Vapour pressure outside: of the air itself where its humidity is given (below 100 degC); else of the
  * room's air, which warming does not change; steam: ambient pressure less its share of air. Radiation is
@@ -61,6 +61,11 @@ hf_status hfi_surroundings_of(const hf_step *step, const hf_room *room, const do
     hf_status status = HF_OK;
     switch (step->kind) {
     case HF_STEP_SOAK:
+    case HF_STEP_BATH:
+    case HF_STEP_BLEACH:
+    case HF_STEP_REDUCE:
+    case HF_STEP_NEUTRALISE:
+    case HF_STEP_RINSE:
         out->heat_transfer = isnan(step->heat_transfer) ? values[HFI_TREATMENT_WATER_HEAT_TRANSFER]
                                                         : step->heat_transfer;
         return HF_OK;
