@@ -7,7 +7,12 @@
 #include <hairfibre/keratin.h>
 #include <hairfibre/vapour.h>
 #include <hairfibre/bonds.h>
+#include <hairfibre/chemistry.h>
+#include <hairfibre/strength.h>
 #include <hairfibre/treatment.h>
+#include <hairfibre/statistics.h>
 #include <hairfibre/quantity.h>
+#include <hairfibre/uncertainty.h>
+#include <hairfibre/ensemble.h>
 
 #endif

@@ -1,30 +1,19 @@
 /* D that depends on the content: half times for D = exp(k u), the moving front of D = u.
  *
- * Sources: barenblatt (exact, from memory, checked by substitution); half times: reference numbers
- * of an independent computation (even cells, other time stepping, 400 to 1600 cells, change below
- * 1e-6), own-judgement. */
+ * Sources: see cylinder_tables.h. */
 #include "cylinder.h"
+#include "cylinder_tables.h"
 
 static void test_exponential(void **unused)
 {
     (void)unused;
-    static const double fraction[4] = {0.25, 0.5, 0.75, 0.9};
-    static const struct {
-        double ratio, start;
-        double tau[4];
-    } row[] = {
-        {10.0, 0.0, {0.002747, 0.012434, 0.033329, 0.057281}},
-        {10.0, 1.0, {0.005282, 0.025815, 0.084741, 0.197418}},
-        {100.0, 0.0, {0.000450, 0.002027, 0.005381, 0.009061}},
-        {100.0, 1.0, {0.001560, 0.008984, 0.040620, 0.123960}},
-    };
-    for (size_t i = 0; i < sizeof row / sizeof *row; i++) {
-        const double k = log(row[i].ratio), start = row[i].start;
+    for (size_t i = 0; i < EXPONENTIAL_ROWS; i++) {
+        const double k = log(exponential_row[i].ratio), start = exponential_row[i].start;
         cylinder *coarse = begin(100, 2.0, 1.0, EXPONENTIAL, k, HUGE_VAL, start, 1.0 - start);
         cylinder *fine = begin(200, 2.0, 1.0, EXPONENTIAL, k, HUGE_VAL, start, 1.0 - start);
         for (size_t n = 0; n < 4; n++) {
-            const double a = time_of(coarse, fraction[n]), b = time_of(fine, fraction[n]);
-            CHECK_CLOSE((4.0 * b - a) / 3.0, row[i].tau[n], 0.0, 1e-6,
+            const double a = time_of(coarse, exponential_fraction[n]), b = time_of(fine, exponential_fraction[n]);
+            CHECK_CLOSE((4.0 * b - a) / 3.0, exponential_row[i].tau[n], 0.0, 1e-6,
                         "reference numbers: change below 1e-6 when the grid was refined");
         }
         uptake(fine, start); /* balance */
@@ -33,23 +22,7 @@ static void test_exponential(void **unused)
     }
 }
 
-/* barenblatt: u = t^-1/2 - r^2/(8 t) inside r = 8^1/2 t^1/4, total 4 pi. Started at t = 1 with
- * exact cell averages in a sealed cylinder of radius 4. */
-static double barenblatt(double r, double t)
-{
-    const double u = 1.0 / sqrt(t) - r * r / (8.0 * t);
-    return u > 0.0 ? u : 0.0;
-}
-
-/* Exact average between squared radii a and b: u is linear in r^2. */
-static double barenblatt_average(double a, double b, double t)
-{
-    const double front = 8.0 * sqrt(t), top = b < front ? b : front;
-    if (a >= front)
-        return 0.0;
-    return 0.5 * (barenblatt(sqrt(a), t) + barenblatt(sqrt(top), t)) * (top - a) / (b - a);
-}
-
+/* Started at t = 1 with exact cell averages in a sealed cylinder of radius 4. */
 static double barenblatt_error(size_t cells, double *front, double *values)
 {
     cylinder *c = begin(cells, 1.0, 4.0, LINEAR, 0.0, 0.0, 0.0, 0.0);
@@ -82,21 +55,20 @@ static double barenblatt_error(size_t cells, double *front, double *values)
 static void test_barenblatt(void **unused)
 {
     (void)unused;
-    static const double want[3] = {0.70710678, 0.64460678, 0.45710678};
     double front, values[3], before = 0.0;
     for (size_t cells = 100; cells <= 400; cells *= 2) {
         const double error = barenblatt_error(cells, &front, values);
         const double order = before > 0.0 ? log2(before / error) : 0.0;
         print_message("  %3zu cells: mean error %.2e order %.2f, u(0) u(1) u(2) off by %.1e %.1e "
                       "%.1e, front %.4f\n",
-                      cells, error, order, values[0] - want[0], values[1] - want[1],
-                      values[2] - want[2], front);
+                      cells, error, order, values[0] - barenblatt_want[0], values[1] - barenblatt_want[1],
+                      values[2] - barenblatt_want[2], front);
         /* The front is a corner of the profile, so the mean error falls a little below order 2. */
         assert_true(before == 0.0 || (order > 1.7 && order < 2.3));
         for (size_t i = 0; i < 3; i++)
-            CHECK_CLOSE(values[i], want[i], 0.0, 2.5e-5 * pow(100.0 / (double)cells, 2),
+            CHECK_CLOSE(values[i], barenblatt_want[i], 0.0, 2.5e-5 * pow(100.0 / (double)cells, 2),
                         "barenblatt, exact; second order");
-        CHECK_CLOSE(front, 3.36358566, 0.0, 4.0 / (double)cells, "front 8^1/2 2^1/4, to one cell");
+        CHECK_CLOSE(front, barenblatt_front, 0.0, 4.0 / (double)cells, "front 8^1/2 2^1/4, to one cell");
         before = error;
     }
 }
