@@ -54,7 +54,7 @@ SHARED := $(BUILD)/libhairfibre.so.$(VERSION)
 MODULE := $(BUILD)/hairfibre.so
 PROGRAM := $(BUILD)/hairfibre
 
-.PHONY: all setup demo check check-asan check-build run-tests bench docs lint install uninstall clean
+.PHONY: always all setup demo check check-asan check-build run-tests bench docs lint install uninstall clean
 
 all: $(STATIC) $(SHARED) $(MODULE) $(PROGRAM) $(BUILD)/hairfibre.pc
 
@@ -102,7 +102,8 @@ $(MODULE): $(CORE_OBJECTS) $(STATIC)
 $(PROGRAM): $(COMMAND_OBJECTS) $(CORE_OBJECTS) $(STATIC)
 	$(CC) -Wl,-E $(OPENMP) $(SANITISE) $(LDFLAGS) -o $@ $^ $(EDGE_LIBS) -lreadline $(LUA_LIBS) $(LIBS)
 
-$(BUILD)/hairfibre.pc: lib/hairfibre.pc.in Makefile
+# Made anew each time: the prefix may have changed since.
+$(BUILD)/hairfibre.pc: lib/hairfibre.pc.in always
 	@mkdir -p $(@D)
 	@sed -e 's|@prefix@|$(prefix)|; s|@libdir@|$(libdir)|; s|@includedir@|$(includedir)|' \
 	    -e 's|@version@|$(VERSION)|' $< > $@

@@ -22,6 +22,9 @@ int luaopen_hairfibre_core(lua_State *L)
     hfi_lua_open_embedded(L);
     hfi_lua_open_history(L);
     hfi_lua_open_scanning(L);
+    hfi_lua_open_statistics(L);
     hfi_lua_open_treatment(L);
+    hfi_lua_open_uncertainty(L);
+    hfi_lua_open_ensemble(L);
     return 1;
 }

@@ -16,6 +16,7 @@ static int channels(lua_State *L)
         hfi_lua_field_text(L, "unit", info->unit);
         hfi_lua_field_number(L, "low", info->temperature_low);
         hfi_lua_field_number(L, "high", info->temperature_high);
+        hfi_lua_field_number(L, "counted_from", info->counted_from);
         hfi_lua_words(L, info->energy);
         lua_setfield(L, -2, "energy");
         hfi_lua_field_text(L, "text", info->text);

@@ -93,10 +93,28 @@ hf.sweep = lazy("tabulate", "sweep")
 hf.damage = lazy("damage", "along")
 hf.read = lazy("csv", "read")
 hf.result = lazy("result", "new")
-for _, name in ipairs { "fibre", "treat", "soak", "blot", "air", "dryer", "steam", "plates", "rest" } do
+for _, name in ipairs { "fibre", "treat", "soak", "blot", "air", "dryer", "steam", "plates", "rest",
+  "bath", "bleach", "reduce", "neutralise", "rinse" } do
   hf[name] = lazy("treatment", name)
 end
 hf.compare = lazy("treatment_result", "compare")
+hf.uncertainty = lazy("uncertainty", "propagate")
+hf.rivals = lazy("uncertainty", "rivals")
+hf.sensitivity = lazy("uncertainty", "sensitivity")
+hf.ensemble = lazy("ensemble", "run")
+hf.merge = lazy("ensemble", "merge")
+hf.claim = lazy("claim", "check")
+hf.claim_book = lazy("claim_book", "run")
+for _, name in ipairs { "binomial_interval", "binomial_test", "rule_of_three", "posterior_share", "posterior_next",
+  "fisher_exact", "mcnemar", "mantel_haenszel", "signed_rank", "rank_sum", "signed_rank_critical",
+  "rank_sum_critical", "paired_t", "welch_t", "t_quantile", "weighted_kappa", "limit_strands", "width_strands",
+  "share_power", "share_strands", "two_share_power", "two_share_strands", "paired_share_power",
+  "paired_share_strands", "mean_power", "mean_strands", "holm" } do
+  hf[name] = lazy("statistics", name)
+end
+hf.count_plan = lazy("count_plan", "new")
+hf.count_card = lazy("count_card", "new")
+hf.count_read = lazy("count_read", "read")
 
 -- ---- quantities -------------------------------------------------------------------------------------
 

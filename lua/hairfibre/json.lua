@@ -24,6 +24,29 @@ local function numbers(values)
   return ready("[" .. core.join(values, ",", "null") .. "]")
 end
 
+--- A list, also when it is empty.
+function json.list(items)
+  return list(items)
+end
+
+--- An object whose keys keep the order of a list of { key, value }; a nil value is left out.
+function json.object(pairs_in_order)
+  local object, keys = {}, {}
+  for _, pair in ipairs(pairs_in_order) do
+    local value = pair[2]
+    if value ~= nil then
+      keys[#keys + 1] = pair[1]
+      object[pair[1]] = math.type(value) == "float" and ready(value == value and core.text(value) or "null") or value
+    end
+  end
+  return ordered(keys, object)
+end
+
+--- Text of a list or an object made here.
+function json.text(document)
+  return dkjson.encode(document, { indent = true }) .. "\n"
+end
+
 --- JSON text of a result.
 function json.result(r)
   local provenance = r:provenance()
@@ -47,10 +70,10 @@ function json.result(r)
     columns[i] = ordered({ "name", "unit", "kind", "values" },
       { name = column.name, unit = column.unit, kind = column.kind, values = values })
   end
-  local document = ordered({ "program", "version", "set", "digest", "changed", "title", "columns", "notes",
+  local document = ordered({ "program", "version", "set", "digest", "changed", "options", "title", "columns", "notes",
     "caution" }, {
     program = provenance.program, version = provenance.version, set = provenance.set, digest = provenance.digest,
-    changed = changed, title = r.title, columns = columns,
+    changed = changed, options = r.options and json.object(r.options), title = r.title, columns = columns,
     notes = list(table.move(r.notes, 1, #r.notes, 1, {})), caution = r.caution,
   })
   return dkjson.encode(document, { indent = true }) .. "\n"

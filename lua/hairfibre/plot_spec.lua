@@ -9,6 +9,8 @@ local fail = require "hairfibre.misuse"
 
 local spec = {}
 
+local MARK_TEXT = 80 -- words beside a reference line must fit into the plot
+
 local function one_of(value, list, what)
   for _, candidate in ipairs(list) do
     if value == candidate then
@@ -165,6 +167,9 @@ local function marks(list, where, allow_y)
     end
     if t.y and not allow_y then
       fail("%s: with panels, put a mark with \"y\" into its panel", what)
+    end
+    if t.text and #t.text > MARK_TEXT then
+      fail("%s: its text has more than %d letters; the note under the figure has room for it", what, MARK_TEXT)
     end
     result[i] = { x = t.x, y = t.y, text = clean(t.text) }
   end

@@ -91,12 +91,24 @@ local STEPS = {
   plates = { kind = "plates", needs = { "duration", "temperature" },
     takes = { "temperature_end", "contact", "sides", "passes", "interval" } },
   rest = { kind = "rest", needs = { "duration" }, takes = { "heat_transfer" } },
+  bath = { kind = "bath", needs = { "duration", "acidity" }, takes = { "ionic_strength", "heat_transfer",
+    table.unpack(temperature_ramp) }, usual = { temperature = 293.15 } },
+  bleach = { kind = "bleach", needs = { "duration", "acidity", "peroxide" }, takes = { "ionic_strength",
+    "bleach_law", "heat_transfer", table.unpack(temperature_ramp) }, usual = { temperature = 293.15 } },
+  reduce = { kind = "reduce", needs = { "duration", "acidity", "concentration" }, takes = { "ionic_strength",
+    "reduction_law", "heat_transfer", table.unpack(temperature_ramp) }, usual = { temperature = 293.15 } },
+  neutralise = { kind = "neutralise", needs = { "duration" }, takes = { "acidity", "ionic_strength",
+    "heat_transfer", table.unpack(temperature_ramp) }, usual = { temperature = 293.15 } },
+  rinse = { kind = "rinse", needs = { "duration" }, takes = { "acidity", "ionic_strength", "heat_transfer",
+    table.unpack(temperature_ramp) }, usual = { temperature = 293.15 } },
 }
 
 local FIELDS = { duration = SECONDS, temperature = KELVIN, temperature_end = KELVIN, humidity = FRACTION,
   humidity_end = FRACTION, speed = number "m/s", air_share = FRACTION, film = FILM,
   heat_transfer = number "W/(m2 K)", contact = number "W/(m2 K)", sides = WHOLE, passes = WHOLE,
-  interval = SECONDS }
+  interval = SECONDS, acidity = WHOLE, ionic_strength = number "mol/m3", concentration = number "mol/m3",
+  peroxide = FRACTION, bleach_law = { unit = "1", kind = "choice", choices = { "root", "steady" } },
+  reduction_law = { unit = "1", kind = "choice", choices = { "uniform", "front" } } }
 
 local Step = { __name = "hairfibre.step", __metatable = "hairfibre.step" }
 
@@ -118,6 +130,8 @@ local function step(name, shape)
       end
     end
     numbers.heat_transfer, numbers.contact = numbers.heat_transfer or numbers.contact, nil
+    numbers.law = numbers.bleach_law or numbers.reduction_law
+    numbers.bleach_law, numbers.reduction_law = nil, nil
     return setmetatable({ kind = shape.kind, numbers = numbers }, Step)
   end
 end
@@ -207,5 +221,7 @@ function treatment.treat(subject, steps, options)
   return r
 end
 
+-- The same reading for ensembles.
+treatment.options, treatment.room, treatment.check_steps = options_of, room_of, check_steps
 
 return treatment

@@ -115,6 +115,9 @@ return function(t)
       for i, a in ipairs(q.arguments) do
         local low, high = math.max(a.valid_low, -1e6), math.min(a.valid_high, 1e6)
         given[i] = a.usual or (a.kind == "choice" and 0) or low + 0.3 * (high - low)
+        if a.unit == "1" and a.kind == "number" and high - low > 3 then
+          given[i] = math.floor(given[i]) -- counts are whole numbers
+        end
         assert(a.domain_low <= a.valid_low and a.valid_high <= a.domain_high, q.name .. " " .. a.name)
       end
       local value, second, code = hf[q.name](table.unpack(given, 1, #q.arguments))

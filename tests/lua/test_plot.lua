@@ -232,6 +232,7 @@ return function(t)
       { { x = { low = nan } }, { "not a finite number" } },
       { { title = 5 }, { "\"title\" must be a string, not a number" } },
       { { marks = { { x = 1, y = 1 } } }, { "either" } },
+      { { marks = { { x = 1, text = ("x"):rep(81) } } }, { "more than 80 letters", "note" } },
       { { panels = {} }, { "either \"panels\"" } },
       { { size = { width = 5 } }, { "50 to 1000 mm" } },
     } do

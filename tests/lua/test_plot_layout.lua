@@ -44,9 +44,10 @@ end
 local long = ("every answer needs its source and its limits, "):rep(9)
 local figures = {
   { title = "Short", x = { label = "Time", unit = "s" }, y = { label = "Regain", unit = "%" }, lines = many_lines(3),
-    marks = { { y = 0.5, text = "half" }, { x = 1, text = "a long name for a reference line" } } },
+    marks = { { y = 0.5, text = "half" }, { y = 0.52, text = "just above" }, { x = 1, text = "a long name for a reference line" },
+      { x = 1.02, text = "close by" } } },
   { title = long, x = { label = long }, y = { label = long, unit = "m2/s" }, lines = many_lines(8), source = long,
-    note = long, caution = long, marks = { { y = 1, text = long } } },
+    note = long, caution = long, marks = { { y = 1, text = long:sub(1, 80) } } },
   { x = { categories = { "helix denatured", "tryptophan", "disulfide lost", "a" } }, y = { unit = "%" }, caution = long,
     lines = { { name = "1 pass", kind = "bars", y = { 1, 2, 3, 4 } }, { name = "50 passes", kind = "bars", y = { 44, 5, 6, 7 } } } },
   { title = "Two", x = { label = "Time", unit = "s" }, marks = { { x = 1, text = "closes" } }, source = long, panels = {
@@ -89,7 +90,7 @@ return function(t)
     for limit = 60, 400, 17 do
       local lines = text.wrap(s, 10, limit)
       for _, line in ipairs(lines) do
-        assert(text.width(line, 10) <= limit, line)
+        assert(text.width(line, 10) <= limit + 1e-9, line)
       end
       t.equal(table.concat(lines):gsub(" ", ""), (s:gsub(" ", "")))
       assert(limit < 100 or table.concat(lines, "|"):find("22 °C", 1, true))
@@ -215,7 +216,7 @@ return function(t)
     t.raises({ ".svg" }, r.save, r, "rings.png")
     t.raises({ "grow outward" }, plot.rings, { radii = { 2, 1 }, values = { 1, 2 } })
     t.raises({ "2 values and 3 radii" }, plot.rings, { radii = { 1, 2, 3 }, values = { 1, 2 } })
-    t.raises({ "\"radius\"", "\"radii\"" }, plot.rings, { radius = { 1 }, values = { 1 } })
+    t.raises({ "\"value\"", "\"values\"" }, plot.rings, { radii = { 1 }, value = { 1 } })
     t.raises({ "1 captions for 2 discs" }, plot.rings, { radii = { 1 }, values = { { 1 }, { 2 } }, times = { 1 } })
     t.raises({ "no number" }, plot.rings, { radii = { 1 }, values = { 0 / 0 } })
   end)

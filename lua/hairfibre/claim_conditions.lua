@@ -1,0 +1,243 @@
+-- Conditions of a claim: given, given as a span, or missing. What is missing is open: it may be anything that
+-- evidence supports. The set of parameters (virgin or bleached hair) is a condition too.
+
+local core = require "hairfibre.core"
+local misuse = require "hairfibre.misuse"
+local quantity = require "hairfibre.quantity"
+local show = require "hairfibre.show"
+local suggest = require "hairfibre.suggest"
+local units = require "hairfibre.units"
+
+local conditions = {}
+
+-- Ends for evidence ranges that have none: water that a fibre keeps in water, and an hour.
+local ENDS = { regain = 0.32, from_regain = 0.32, duration = 3600 }
+
+-- A text of one value or of a span "a..b", or a list; numbers are SI.
+local function read(x, argument)
+  if type(x) == "table" then
+    local list = {}
+    for i = 1, #x do
+      local value, message = units.value(x[i], argument)
+      if not value then
+        misuse("%s", message)
+      end
+      list[i] = value
+    end
+    if #list == 0 then
+      misuse("%s: the list is empty", argument.name)
+    end
+    table.sort(list)
+    return list
+  elseif type(x) == "string" and argument.kind ~= "choice" and x:find("..", 1, true) then
+    local low, high = units.parse_range(x, argument)
+    if not low then
+      misuse("%s", high)
+    end
+    return { low, high }
+  end
+  local value, message = units.value(x, argument)
+  if not value then
+    misuse("%s", message)
+  elseif value ~= value or math.abs(value) == math.huge then
+    misuse("%s needs a finite number", argument.name)
+  end
+  return { value }
+end
+
+local function evidence(argument)
+  local low, high = argument.valid_low, argument.valid_high
+  if high == math.huge then
+    high = ENDS[argument.name]
+  end
+  if low == -math.huge or not high then
+    return nil
+  end
+  return low, high
+end
+
+local function choices_of(argument)
+  local list = {}
+  for i = 1, #argument.choices do
+    list[i] = i - 1
+  end
+  return list
+end
+
+-- A value that stands for an open condition when the others are looked at.
+local function middle(condition)
+  local usual = condition.argument.usual
+  if condition.choices then
+    for _, x in ipairs(condition.choices) do
+      if x == usual then
+        return x
+      end
+    end
+    return condition.choices[1]
+  elseif usual and usual >= condition.low and usual <= condition.high then
+    return usual
+  elseif condition.wide then
+    return math.sqrt(condition.low * condition.high)
+  end
+  return (condition.low + condition.high) / 2
+end
+
+local function condition_of(argument, position, x)
+  local c = { argument = argument, position = position, name = argument.name }
+  if x ~= nil then
+    local list = read(x, argument)
+    if #list == 1 then
+      c.state, c.value = "given", list[1]
+      return c
+    end
+    c.state = "span"
+    if argument.kind == "choice" then
+      c.choices = list
+    else
+      c.low, c.high = list[1], list[#list]
+    end
+  else
+    c.state = "missing"
+    if argument.kind == "choice" then
+      c.choices = choices_of(argument)
+    else
+      c.low, c.high = evidence(argument)
+      if not c.low then
+        misuse("%s must be given: the range of its evidence has no end", argument.name)
+      elseif c.low == c.high then
+        c.state, c.value = "given", c.low
+        return c
+      end
+    end
+  end
+  c.wide = c.low and c.low > 0 and c.high / c.low > 100
+  c.middle = middle(c)
+  return c
+end
+
+-- Do the sets differ in a parameter of this subject?
+local function sets_differ(subject)
+  local function values(name)
+    local list = {}
+    for _, row in ipairs(core.rows(quantity.parameters(name))) do
+      for _, prefix in ipairs(subject.parameters) do
+        if row.name == prefix or row.name:sub(1, #prefix + 1) == prefix .. "." then
+          list[#list + 1] = row.value
+          break
+        end
+      end
+    end
+    return list
+  end
+  local first = values(subject.sets[1])
+  for i = 2, #subject.sets do
+    for k, x in ipairs(values(subject.sets[i])) do
+      if x ~= first[k] then
+        return true
+      end
+    end
+  end
+  return false
+end
+
+--- Conditions of a subject: list by position of the arguments, and the condition of the set.
+--- `at`: table name -> value; `set`: name, object, or nil.
+function conditions.build(subject, at, set)
+  local list, names, places = {}, {}, {}
+  for i, argument in ipairs(subject.arguments) do
+    names[i], places[argument.name] = argument.name, i
+  end
+  for _, key in ipairs(suggest.sorted_keys(at)) do
+    if not places[key] then
+      misuse("%s does not depend on \"%s\"%s", subject.name, tostring(key), suggest.hint(key, names))
+    end
+  end
+  for i, argument in ipairs(subject.arguments) do
+    list[i] = condition_of(argument, i, at[argument.name])
+  end
+  local of_set = { name = "set", state = "given", value = set or "virgin" }
+  if set == nil and #subject.sets > 1 and sets_differ(subject) then
+    of_set = { name = "set", state = "missing", choices = subject.sets, middle = subject.sets[1] }
+  elseif set ~= nil then
+    quantity.parameters(set)
+  end
+  return list, of_set
+end
+
+--- Values to look at along an open condition.
+function conditions.along(condition, count)
+  if condition.choices then
+    return condition.choices
+  end
+  local values = units.spread(condition.low, condition.high, count)
+  if condition.wide then
+    for i = 2, count - 1 do
+      values[i] = condition.low * (condition.high / condition.low) ^ ((i - 1) / (count - 1))
+    end
+  end
+  return values
+end
+
+-- ---- words ------------------------------------------------------------------------------------------
+
+local function short(x, argument, options)
+  if argument.unit == "m2" then
+    return show.number(x * 1e12, options and options.digits) .. " µm²"
+  end
+  return (show.value(x, argument, options):gsub(" %(.*", ""))
+end
+conditions.short = short
+
+-- Ends of spans are as coarse as the points they were found among.
+local COARSE = { digits = 3, decimals = 0 }
+
+local NOUNS = { virgin = "virgin hair", bleached = "bleached hair", wool = "wool" }
+
+--- Hair of a set, in words.
+function conditions.hair(set)
+  if type(set) ~= "string" then
+    return ("hair of the changed set %s"):format(set:name())
+  end
+  return NOUNS[set] or set
+end
+
+--- Text of a value of a condition: "humidity 65 %", "absorption", "regain 31 % (dry basis)".
+function conditions.phrase(condition, x)
+  if condition.name == "set" then
+    return conditions.hair(x)
+  end
+  local argument = condition.argument
+  local text = short(x, argument)
+  if argument.name == "branch" then
+    return "on " .. text
+  elseif argument.name == "from_regain" then
+    return x == 0 and "starting bone dry" or ("starting from regain %s"):format(text)
+  elseif argument.name == "regain" then
+    return ("regain %s (dry basis)"):format(text)
+  end
+  return argument.name:gsub("_", " ") .. " " .. text
+end
+
+--- Text of a span of a condition, or of some of its choices.
+function conditions.span(condition, low, high, choices)
+  if condition.choices then
+    local words = {}
+    for i, x in ipairs(choices or condition.choices) do
+      words[i] = condition.name == "set" and tostring(x) or condition.argument.choices[x + 1]
+    end
+    return condition.name:gsub("_", " ") .. " " .. suggest.list(words)
+  end
+  local argument = condition.argument
+  local from, to = short(low or condition.low, argument, COARSE), short(high or condition.high, argument, COARSE)
+  local name = argument.name == "from_regain" and "starting regain" or argument.name:gsub("_", " ")
+  if from == to then
+    return name .. " " .. to
+  end
+  local unit = to:match(" ([^%d ][^ ]*)$")
+  if unit and from:sub(-#unit - 1) == " " .. unit then
+    from = from:sub(1, -#unit - 2)
+  end
+  return ("%s %s to %s"):format(name, from, to)
+end
+
+return conditions

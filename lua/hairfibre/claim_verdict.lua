@@ -1,0 +1,249 @@
+-- The rules of the verdict (docs/claims.md states them for people):
+--   supported    the claim meets the model's range in every state that the conditions leave open
+--   conditional  in some of them
+--   doubtful     in none, but it lies within the spread of rival sources; or the answer is extrapolated
+--   refuted      in none, and beyond every rival
+-- A claim meets a range when the two overlap.
+
+local conditions = require "hairfibre.claim_conditions"
+local interval = require "hairfibre.claim_interval"
+local states = require "hairfibre.claim_states"
+
+local verdict = {}
+
+-- A ceiling beyond this many times all that was found says nothing.
+local CEILING = 1.5
+
+local function meets(claim, low, high)
+  return claim.low <= high and claim.high >= low
+end
+verdict.meets = meets
+
+-- States within evidence where there are any; second result: all of them are extrapolated.
+local function admissible(groups)
+  local kept = {}
+  for _, group in ipairs(groups) do
+    local points, low, high = {}, math.huge, -math.huge
+    for _, point in ipairs(group.points) do
+      if not point.extrapolated then
+        points[#points + 1] = point
+        low, high = math.min(low, point.low), math.max(high, point.high)
+      end
+    end
+    if #points > 0 then
+      kept[#kept + 1] = { points = points, low = low, high = high }
+    end
+  end
+  if #kept > 0 then
+    return kept, false
+  end
+  return groups, true
+end
+verdict.admissible = admissible
+
+--- Lowest and highest end of all ranges.
+function verdict.hull(groups)
+  local low, high = math.huge, -math.huge
+  for _, group in ipairs(groups) do
+    low, high = math.min(low, group.low), math.max(high, group.high)
+  end
+  return low, high
+end
+
+-- In how many states a reading is met: "all", "some" or "none".
+local function count(claim, groups)
+  local all, some = true, false
+  for _, group in ipairs(groups) do
+    for _, point in ipairs(group.points) do
+      local met = meets(claim, point.low, point.high)
+      all, some = all and met, some or met
+    end
+    -- Between two neighbouring states the answer passes through what lies between.
+    some = some or #group.points > 1 and meets(claim, group.low, group.high)
+  end
+  return all and "all" or some and "some" or "none"
+end
+
+-- "Up to": the figure is reached somewhere and passed nowhere.
+local function count_up_to(claim, groups)
+  local reached, passed, everywhere = false, false, true
+  local top = -math.huge
+  for _, group in ipairs(groups) do
+    for _, point in ipairs(group.points) do
+      local over = point.low > claim.high
+      passed, everywhere = passed or over, everywhere and over
+      reached = reached or meets(claim, point.low, point.high)
+      top = math.max(top, point.high)
+    end
+    reached = reached or #group.points > 1 and meets(claim, group.low, group.high)
+  end
+  if everywhere then
+    return "none"
+  elseif passed then
+    return "some", "passed"
+  elseif reached then
+    return "all"
+  elseif claim.low <= CEILING * top and claim.what.kind ~= "temperature" then
+    return "some", "not reached"
+  end
+  return "none", "beyond"
+end
+
+local function rival_that_reaches(claim, groups, rivals)
+  local low, high = verdict.hull(groups)
+  if meets(claim, low, high) then
+    return { text = "the answers for different hair or branches" }
+  end
+  -- The nearest rival on the side of the claim, if the claim is not beyond it.
+  for _, rival in ipairs(rivals) do
+    if rival.low and meets(claim, math.min(low, rival.low), math.max(high, rival.high)) then
+      return rival
+    end
+  end
+end
+
+--- Verdict of the readings of a claim: word, why (a key), details { rival =, reading = }.
+--- `readings`: list of claims of which any may be meant.
+function verdict.of(readings, groups, rivals)
+  local usable, extrapolated = admissible(groups)
+  local all, some, note, met = true, false, nil, {}
+  for _, claim in ipairs(readings) do
+    local found, why
+    if claim.form == "up to" then
+      found, why = count_up_to(claim, usable)
+    else
+      found = count(claim, usable)
+    end
+    met[#met + 1] = found
+    all, some, note = all and found == "all", some or found ~= "none", note or why
+  end
+  local word, why, rival
+  if all then
+    word, why = "supported", "inside"
+  elseif some then
+    word, why = "conditional", note or "partly"
+  else
+    for _, claim in ipairs(readings) do
+      rival = rival or note ~= "beyond" and rival_that_reaches(claim, usable, rivals)
+    end
+    word, why = rival and "doubtful" or "refuted", rival and "rival" or "outside"
+  end
+  if extrapolated then
+    return "doubtful", "extrapolated", { met = met, otherwise = word, rival = rival, groups = usable }
+  end
+  return word, why, { met = met, rival = rival, groups = usable }
+end
+
+-- ---- directions -----------------------------------------------------------------------------------
+
+-- Sign of a change with its range: "rises", "falls", "stays" or "unsure".
+local function sign(value, low, high)
+  if low > 0 then
+    return "rises"
+  elseif high < 0 then
+    return "falls"
+  end
+  return value == 0 and low == high and "stays" or "unsure"
+end
+
+--- Verdict of a direction: the answer is followed along `condition`, in steps, for every other open state.
+--- Third result: list of { x1, x2, sign = } in the middle of the other conditions.
+function verdict.direction(claim, subject, list, of_set, condition, moved)
+  local others = {}
+  for i, c in ipairs(list) do
+    others[i] = c == condition and { state = "given", value = c.low or c.choices[1], argument = c.argument,
+      name = c.name } or c
+  end
+  local xs = conditions.along(condition, 7)
+  local middle, of = states.middle(list, of_set)
+  local tally, steps, extrapolated = {}, {}, true
+  local function step(values, set, first, last)
+    local function at(x, object)
+      local full = table.move(values, 1, #list, 1, {})
+      full[condition.position] = x
+      return subject.value(full, object)
+    end
+    local value, low, high, word = interval.of(function(object)
+      local y, message, code = at(last, object)
+      local other, second = at(first, object)
+      if y == nil or other == nil then
+        return nil, message, code
+      end
+      return y - other, message == "extrapolated" and message or second
+    end, set, moved(set))
+    if value == nil then
+      return nil
+    end
+    extrapolated = extrapolated and word == "extrapolated"
+    return sign(value, low, high)
+  end
+  local seen = 0
+  local groups = states.scan(setmetatable({ range = function(values, set)
+    for i = 1, #xs - 1 do
+      local found = step(values, set, xs[i], xs[i + 1])
+      if found then
+        tally[found], seen = (tally[found] or 0) + 1, seen + 1
+      end
+    end
+    return 0, 0, 0
+  end, points = 5 }, { __index = subject }), others, of_set)
+  if not groups or seen == 0 then
+    return nil, "no state meets these conditions", "range"
+  end
+  for i = 1, #xs - 1 do
+    steps[i] = { xs[i], xs[i + 1], sign = step(middle, of, xs[i], xs[i + 1]) }
+  end
+  local word, why
+  if (tally[claim.way] or 0) == seen then
+    word, why = "supported", "inside"
+  elseif tally[claim.way] then
+    word, why = "conditional", "partly"
+  elseif tally.unsure then
+    word, why = "doubtful", "unsure"
+  else
+    word, why = "refuted", "outside"
+  end
+  if extrapolated then
+    return "doubtful", "extrapolated", steps
+  end
+  return word, why, steps
+end
+
+-- ---- where it holds -------------------------------------------------------------------------------
+
+--- Where along each open condition the claim holds, the others in the middle: list of { condition =,
+--- low =, high = } or { condition =, choices = }; conditions along which it holds nowhere, or everywhere,
+--- are left out. For "up to" the figure itself is looked for.
+function verdict.holds(claim, subject, list, of_set)
+  local found = {}
+  for _, c in ipairs(states.open(list, of_set)) do
+    local answers = states.along(subject, list, of_set, c, subject.points or 65)
+    local inside = {}
+    for _, one in ipairs(answers) do
+      if meets(claim, one.low, one.high) then
+        inside[#inside + 1] = one.x
+      end
+    end
+    if #inside > 0 and #inside < #answers then
+      found[#found + 1] = c.choices and { condition = c, choices = inside }
+        or { condition = c, low = inside[1], high = inside[#inside] }
+    end
+  end
+  return found
+end
+
+--- A state in which the claim is met: the one whose answer lies nearest; nil when there is none.
+function verdict.witness(claim, groups)
+  local best, least
+  local target = claim.figure or (math.max(claim.low, -1e300) + math.min(claim.high, 1e300)) / 2
+  for _, group in ipairs(groups) do
+    for _, point in ipairs(group.points) do
+      if meets(claim, point.low, point.high) and (not least or math.abs(point.value - target) < least) then
+        best, least = point, math.abs(point.value - target)
+      end
+    end
+  end
+  return best
+end
+
+return verdict

@@ -1,0 +1,439 @@
+-- What is kept of an ensemble: one row a strand, where it comes from, files, parts joined.
+--
+-- Two files belong together: strands.csv with the rows, strands.json with where they come from. Numbers are written
+-- so that they read back exactly, so an ensemble joined from parts has the bytes of one run.
+
+local cautions = require "hairfibre.cautions"
+local core = require "hairfibre.core"
+local files = require "hairfibre.files"
+local misuse = require "hairfibre.misuse"
+local result = require "hairfibre.result"
+local show = require "hairfibre.show"
+local suggest = require "hairfibre.suggest"
+
+local kept = {}
+
+local NAN = 0 / 0
+local methods = {}
+local meta
+
+-- ---- where it comes from --------------------------------------------------------------------------------
+
+--- Everything that decides the numbers, as it goes into the JSON file.
+function kept.stamp(set, plan, schedule, options, input)
+  local provenance = result.new({ columns = {}, set = set }):provenance()
+  return { version = provenance.version, set = provenance.set, digest = provenance.digest,
+    changed = provenance.changed, seed = plan.seed, strands = plan.strands, part = plan.part, parts = plan.parts,
+    schedule = schedule, options = options, input = input }
+end
+
+local function same_changes(a, b)
+  if #a ~= #b then
+    return false
+  end
+  for i, one in ipairs(a) do
+    if one.name ~= b[i].name or one.value ~= b[i].value then
+      return false
+    end
+  end
+  return true
+end
+
+--- Word for what keeps two stamps from being parts of one ensemble; nil when nothing does.
+function kept.difference(a, b)
+  for _, pair in ipairs { { "version", "versions" }, { "set", "sets" }, { "digest", "parameters" },
+    { "seed", "seeds" }, { "strands", "numbers of strands" }, { "schedule", "treatments, fibres or options" } } do
+    if a[pair[1]] ~= b[pair[1]] then
+      return ("their %s"):format(pair[2])
+    end
+  end
+  return not same_changes(a.changed, b.changed) and "their changed parameters" or nil
+end
+
+-- ---- the result -----------------------------------------------------------------------------------------
+
+local descriptions
+local function columns()
+  descriptions = descriptions or core.strand_columns()
+  return descriptions
+end
+
+local function column_name(name)
+  return (name:gsub(" ", "_"))
+end
+
+local words
+local function status_word(x)
+  if not words then
+    words = {}
+    for i, status in ipairs(core.statuses()) do
+      words[i - 1], words[status.code] = status.code, i - 1
+    end
+  end
+  return words[math.tointeger(x)]
+end
+
+local NOTE = "Every strand is a prediction from the same models; the spread is that of the sections (and of the "
+  .. "parameters when they are drawn). Void growth is an expected growth, never a promise."
+
+-- `lists`: values by column, in the order of the library; status as numbers.
+local function new(lists, stamp, set)
+  local list, done = {}, #lists[1]
+  for c, description in ipairs(columns()) do
+    local values = lists[c]
+    if description.name == "status" then
+      values = {}
+      for i = 1, done do
+        values[i] = status_word(lists[c][i])
+      end
+    end
+    list[c] = { name = column_name(description.name), unit = description.unit, values = values,
+      kind = description.name == "status" and "text" or description.kind, text = description.text }
+  end
+  local r = result.new { columns = list, set = set, notes = { NOTE }, caution = cautions.heat }
+  r.stamp, r.done = stamp, done
+  local first, last = kept.span(stamp)
+  r.complete = done == last - first + 1
+  if not r.complete then
+    r.notes[2] = ("%d of %d strands are done."):format(done, last - first + 1)
+  end
+  if not meta then
+    local base = getmetatable(r)
+    meta = {}
+    for key, value in pairs(base) do
+      meta[key] = value
+    end
+    function meta.__index(t, key)
+      return methods[key] or base.__index(t, key)
+    end
+  end
+  return setmetatable(r, meta)
+end
+
+--- First and last strand of a part.
+function kept.span(stamp)
+  local size, left = stamp.strands // stamp.parts, stamp.strands % stamp.parts
+  local function start(part)
+    return (part - 1) * size + math.min(part - 1, left)
+  end
+  return start(stamp.part) + 1, start(stamp.part + 1)
+end
+
+function kept.from_object(object, stamp, set)
+  local lists = {}
+  for c in ipairs(columns()) do
+    lists[c] = object:column(c)
+  end
+  return new(lists, stamp, set)
+end
+
+function methods:provenance()
+  local s = self.stamp
+  return { program = "hairfibre", version = s.version, set = s.set, digest = s.digest, changed = s.changed }
+end
+
+-- ---- summaries ------------------------------------------------------------------------------------------
+
+-- Numbers of a column over the strands that did not fail.
+local function numbers_of(r, name)
+  local column = r:column(name)
+  if not column or column.kind == "text" then
+    local names = {}
+    for _, one in ipairs(r.columns) do
+      names[#names + 1] = one.kind ~= "text" and one.name or nil
+    end
+    misuse("there is no column of numbers \"%s\"%s", tostring(name), suggest.hint(name, names))
+  end
+  local list, status = {}, r.status
+  for i, x in ipairs(column.values) do
+    if status[i] == "ok" then
+      list[#list + 1] = x
+    end
+  end
+  return list, column
+end
+
+--- Percentiles of a column: { n, missing, mean, deviation, mean_error, value = { 2.5, 25, 50, 75, 97.5 % }, error =
+--- their sampling errors }; or nil, sentence, code.
+function methods:percentiles(name)
+  local list = numbers_of(self, name)
+  if #list == 0 then
+    return nil, "no strand is done", "data"
+  end
+  return core.percentiles(list)
+end
+
+--- Share of the strands in which a column of 0 and 1 is 1 ("voids", "boils", "extrapolated"), and its 95 % interval.
+function methods:share(name)
+  local list = numbers_of(self, name)
+  local events = 0
+  for _, x in ipairs(list) do
+    if x ~= 0 and x ~= 1 then
+      misuse("\"%s\" is no column of 0 and 1", name)
+    end
+    events = events + x
+  end
+  return core.share(math.tointeger(events), #list)
+end
+
+local FLAGS = { boils = true, voids = true, extrapolated = true }
+local LEFT_OUT = { strand = true, status = true }
+
+local function digits(x, what)
+  return show.value(x, what, { ascii = true }):gsub(" %(.*", "")
+end
+
+-- An error of a temperature is a difference.
+local function error_text(x, column)
+  local kind = column.kind == "temperature" and "temperature difference" or column.kind
+  return (show.value(x, { unit = column.unit, kind = kind }, { ascii = true, digits = 2 }):gsub(" %(.*", ""))
+end
+
+--- A table of what became of the strands: shares with their interval, medians with the 50 and 95 % intervals, each
+--- median with its sampling error.
+function methods:summary()
+  local names = { "what", "median", "error", "half_from", "half_to", "most_from", "most_to" }
+  local lists = {}
+  for i in ipairs(names) do
+    lists[i] = {}
+  end
+  local function row(...)
+    for i, text in ipairs { ... } do
+      table.insert(lists[i], text)
+    end
+  end
+  for _, column in ipairs(self.columns) do
+    if FLAGS[column.name] then
+      local share, low, high = self:share(column.name)
+      if share then
+        row("share: " .. column.name, digits(share, { unit = "1", kind = "fraction" }), "", "", "",
+          digits(low, { unit = "1", kind = "fraction" }), digits(high, { unit = "1", kind = "fraction" }))
+      end
+    elseif not LEFT_OUT[column.name] then
+      local p = self:percentiles(column.name)
+      if p then
+        row(column.name, digits(p.value[3], column), error_text(p.error[3], column), digits(p.value[2], column),
+          digits(p.value[4], column), digits(p.value[1], column), digits(p.value[5], column))
+      end
+    end
+  end
+  local failed = 0
+  for _, word in ipairs(self.status) do
+    failed = failed + (word ~= "ok" and 1 or 0)
+  end
+  local notes = { ("%d strands%s. half: the middle 50 %%, most: 95 %%; for a share the 95 %% interval of its sampling."):
+    format(self.done, failed > 0 and (", %d of them without an answer"):format(failed) or ""),
+    table.unpack(self.notes) }
+  local list = {}
+  for i, name in ipairs(names) do
+    list[i] = { name = name, kind = "text", values = lists[i] }
+  end
+  return result.new { columns = list, set = self.set, notes = notes, caution = self.caution }
+end
+
+-- ---- files ----------------------------------------------------------------------------------------------
+
+local function sidecar(path)
+  return (path:gsub("%.%w+$", "")) .. ".json"
+end
+
+-- The JSON file beside the rows.
+local function stamp_text(r)
+  local s = r.stamp
+  local document = require "hairfibre.json"
+  local changed, options = document.list {}, {}
+  for i, one in ipairs(s.changed) do
+    changed[i] = document.object { { "name", one.name }, { "unit", one.unit }, { "value", one.value } }
+  end
+  for i, pair in ipairs(s.options) do
+    options[i] = pair
+  end
+  local first, last = kept.span(s)
+  return document.text(document.object {
+    { "program", "hairfibre" }, { "version", s.version }, { "set", s.set }, { "digest", s.digest },
+    { "changed", changed }, { "seed", s.seed }, { "strands", s.strands },
+    { "part", ("%d/%d"):format(s.part, s.parts) }, { "first", first }, { "last", last }, { "done", r.done },
+    { "schedule", s.schedule }, { "input", s.input }, { "options", document.object(options) },
+    { "notes", document.list(table.move(r.notes, 1, #r.notes, 1, {})) }, { "caution", r.caution },
+  })
+end
+
+--- Writes the rows as .csv and where they come from beside it as .json. true; or nil, sentence, "file".
+function methods:save(path)
+  if type(path) ~= "string" or not path:find("%.csv$") then
+    misuse("an ensemble is saved under a name that ends in .csv, not \"%s\"", tostring(path))
+  end
+  -- The rows first: without them the stamp would promise too much.
+  local done, message, code = files.write(path, self:csv())
+  if not done then
+    return nil, message, code
+  end
+  return files.write(sidecar(path), stamp_text(self))
+end
+
+local function read_stamp(path)
+  local text, message = files.read(path)
+  if not text then
+    return nil, message
+  end
+  local document = require("dkjson").decode(text)
+  if type(document) ~= "table" or document.program ~= "hairfibre" or type(document.part) ~= "string" or
+    type(document.changed) ~= "table" or type(document.options) ~= "table" then
+    return nil, path .. " does not tell where an ensemble comes from"
+  end
+  local part, parts = document.part:match("^(%d+)/(%d+)$")
+  local s = { version = document.version, set = document.set, digest = document.digest, changed = document.changed,
+    seed = math.tointeger(document.seed), strands = math.tointeger(document.strands),
+    part = math.tointeger(tonumber(part)), parts = math.tointeger(tonumber(parts)), schedule = document.schedule,
+    input = document.input, options = {} }
+  if not (s.seed and s.strands and s.part and s.parts and s.part >= 1 and s.part <= s.parts) then
+    return nil, path .. " does not tell where an ensemble comes from"
+  end
+  -- The order of the options is the one written: text order of the file.
+  local at = text:find('"options"', 1, true) or 1
+  local names = {}
+  for name in pairs(document.options) do
+    names[#names + 1] = { name, text:find('"' .. name .. '":', at, true) or 0 }
+  end
+  table.sort(names, function(a, b)
+    return a[2] < b[2]
+  end)
+  for i, pair in ipairs(names) do
+    s.options[i] = { pair[1], document.options[pair[1]] }
+  end
+  return s
+end
+
+local function read_rows(path, text)
+  local header = result.new { columns = (function()
+    local list = {}
+    for c, description in ipairs(columns()) do
+      list[c] = { name = column_name(description.name), unit = description.unit, values = {},
+        kind = description.name == "status" and "text" or description.kind }
+    end
+    return list
+  end)() }:csv():gsub("\n.*", "")
+  local lines = text:gmatch("([^\n]*)\n")
+  if (lines() or "") ~= header then
+    return nil, path .. " does not hold the strands of this version"
+  end
+  local lists, status_at = {}, nil
+  for c, description in ipairs(columns()) do
+    lists[c] = {}
+    status_at = description.name == "status" and c or status_at
+  end
+  local row = 0
+  status_word(0)
+  for line in lines do
+    row = row + 1
+    local c = 0
+    for cell in (line .. ","):gmatch("([^,]*),") do
+      c = c + 1
+      if not lists[c] then
+        break
+      end
+      local x
+      if c == status_at then
+        x = words[cell]
+      else
+        x = cell == "" and NAN or core.number(cell)
+      end
+      if not x then
+        return nil, ("%s, line %d: \"%s\" is no number"):format(path, row + 1, cell)
+      end
+      lists[c][row] = x
+    end
+    if c ~= #lists then
+      return nil, ("%s, line %d has %d cells where %d are needed"):format(path, row + 1, c, #lists)
+    end
+  end
+  return lists
+end
+
+--- Reads what save wrote: { stamp, columns = lists, rows = list of strand numbers }; or nil, sentence, code, the code
+--- "none" when there is no such file.
+function kept.read(path)
+  if type(path) ~= "string" or not path:find("%.csv$") then
+    misuse("strands are read from a file that ends in .csv, not \"%s\"", tostring(path))
+  end
+  local text, message, code = files.read(path)
+  if not text then
+    local place = files.path("read", path)
+    local file = place and io.open(place, "rb")
+    if file then
+      file:close()
+    end
+    return nil, message, place and not file and "none" or code
+  end
+  local stamp, why = read_stamp(sidecar(path))
+  if not stamp then
+    return nil, why, "data"
+  end
+  local lists
+  lists, why = read_rows(path, text)
+  if not lists then
+    return nil, why, "data"
+  end
+  return { stamp = stamp, columns = lists, rows = lists[1] }
+end
+
+-- ---- parts ----------------------------------------------------------------------------------------------
+
+-- The same numbers, NaN in the same places.
+local function same_row(a, i, b, k)
+  for c = 1, #a do
+    local x, y = a[c][i], b[c][k]
+    if x ~= y and (x == x or y == y) then
+      return false
+    end
+  end
+  return true
+end
+
+--- Joins parts from files: hf.merge { "part1.csv", "part2.csv" }. A strand may be in several parts when its numbers
+--- agree. The result is that of one run when no strand is missing; or nil, sentence, code.
+function kept.merge(paths)
+  if type(paths) ~= "table" or #paths == 0 then
+    misuse("merge takes a list of files")
+  end
+  local stamp, place, order = nil, {}, {}
+  for _, path in ipairs(paths) do
+    local part, message, code = kept.read(path)
+    if not part then
+      return nil, message, code == "none" and "file" or code
+    end
+    if stamp then
+      local differs = kept.difference(stamp, part.stamp)
+      if differs then
+        return nil, ("%s does not belong to %s: %s differ"):format(path, paths[1], differs), "data"
+      end
+    else
+      stamp = part.stamp
+    end
+    for i, strand in ipairs(part.rows) do
+      local before = place[strand]
+      if not before then
+        place[strand] = { part.columns, i }
+        order[#order + 1] = strand
+      elseif not same_row(before[1], before[2], part.columns, i) then
+        return nil, ("strand %d is in two files with different numbers; one of them is %s"):format(strand, path), "data"
+      end
+    end
+  end
+  table.sort(order)
+  local lists = {}
+  for c in ipairs(columns()) do
+    lists[c] = {}
+    for i, strand in ipairs(order) do
+      lists[c][i] = place[strand][1][c][place[strand][2]]
+    end
+  end
+  local whole = {}
+  for key, x in pairs(stamp) do
+    whole[key] = x
+  end
+  whole.part, whole.parts = 1, 1
+  return new(lists, whole, nil)
+end
+
+return kept

@@ -1,0 +1,329 @@
+-- How far an answer may be trusted: draws of all parameters at once, rival models beside it, and which input
+-- decides most.
+--
+--   local u = hf.uncertainty("regain", { humidity = "65 %", draws = 4096, spread = { temperature = "2 K" } })
+--   u.median, u.low, u.high, u.rivals; u:print()
+--   local s = hf.sensitivity("regain", { humidity = "65 %", temperature = "60 degC" })
+--   s:print(); s:plot():save("inputs.svg")
+
+local cautions = require "hairfibre.cautions"
+local core = require "hairfibre.core"
+local misuse = require "hairfibre.misuse"
+local quantity = require "hairfibre.quantity"
+local result = require "hairfibre.result"
+local show = require "hairfibre.show"
+local suggest = require "hairfibre.suggest"
+local units = require "hairfibre.units"
+
+local uncertainty = {}
+
+local LEVELS = { 0.025, 0.25, 0.5, 0.75, 0.975 }
+local DISTRIBUTIONS = { "normal", "lognormal", "uniform", "triangular" }
+
+-- ---- reading a call -----------------------------------------------------------------------------------
+
+-- A difference of what the argument is a value of.
+local function difference_of(argument, name)
+  local kind = argument.kind == "temperature" and "temperature difference" or argument.kind
+  return { name = name, unit = argument.unit, kind = kind }
+end
+
+local function read_number(x, what)
+  local number, message = units.value(x, what)
+  return number or misuse("%s", message)
+end
+
+-- "2 K", 2, or { "2 K", distribution = "uniform", low =, high = }
+local function read_spread(descriptor, name, given)
+  local place = descriptor.places[name]
+  if not place then
+    local names = {}
+    for i, argument in ipairs(descriptor.arguments) do
+      names[i] = argument.name
+    end
+    misuse("spread: %s has no argument \"%s\"%s", descriptor.name, tostring(name), suggest.hint(name, names))
+  end
+  local argument = descriptor.arguments[place]
+  if argument.kind == "choice" then
+    misuse("spread: %s is a choice and has no spread", name)
+  end
+  if type(given) ~= "table" then
+    given = { given }
+  end
+  for _, key in ipairs(suggest.sorted_keys(given)) do
+    if key ~= 1 and key ~= "distribution" and key ~= "low" and key ~= "high" then
+      misuse("spread of %s has no \"%s\"; known here: distribution, low, high", name, tostring(key))
+    end
+  end
+  local distribution = given.distribution or "normal"
+  local known = false
+  for _, word in ipairs(DISTRIBUTIONS) do
+    known = known or word == distribution
+  end
+  if not known then
+    misuse("spread of %s: distribution may be %s, not \"%s\"", name, suggest.list(DISTRIBUTIONS),
+      tostring(distribution))
+  elseif given[1] == nil then
+    misuse("spread of %s needs its size first: { \"2 K\", distribution = \"uniform\" }", name)
+  end
+  local what = distribution == "lognormal" and { name = "spread of " .. name, unit = "1", kind = "number" }
+    or difference_of(argument, "spread of " .. name)
+  local spread = { argument = place, distribution = distribution, spread = read_number(given[1], what) }
+  for _, limit in ipairs { "low", "high" } do
+    if given[limit] ~= nil then
+      spread[limit] = read_number(given[limit], { name = limit .. " of " .. name, unit = argument.unit,
+        kind = argument.kind })
+    end
+  end
+  return spread
+end
+
+local function whole(name, x, low, high)
+  if math.type(x) == "float" and x == math.floor(x) then
+    x = math.tointeger(x)
+  end
+  if math.type(x) ~= "integer" or x < low or x > high then
+    misuse("%s must be a whole number from %d to %d", name, low, high)
+  end
+  return x
+end
+
+-- Splits a call into the quantity's own arguments and the options of this module.
+local function read_call(name, given, option_names)
+  local descriptor = quantity.find(name)
+  if given ~= nil and (type(given) ~= "table" or given[1] ~= nil) then
+    misuse("%s: give the conditions by name: { humidity = \"65 %%\" }", name)
+  end
+  local conditions, options = {}, {}
+  for key, x in pairs(given or {}) do
+    if option_names[key] then
+      options[key] = x
+    else
+      conditions[key] = x
+    end
+  end
+  local arguments, set, flags = quantity.arguments(descriptor, conditions)
+  for i, argument in ipairs(descriptor.arguments) do
+    if type(arguments[i]) == "table" then
+      misuse("%s takes one value here, not a list", argument.name)
+    end
+  end
+  local spreads = {}
+  if options.spread ~= nil and type(options.spread) ~= "table" then
+    misuse("spread needs a table: spread = { temperature = \"2 K\" }")
+  end
+  for _, key in ipairs(suggest.sorted_keys(options.spread or {})) do
+    spreads[#spreads + 1] = read_spread(descriptor, key, options.spread[key])
+  end
+  options.spreads = spreads
+  options.seed = whole("seed", options.seed or 1, 0, 2 ^ 53 // 1 | 0)
+  return descriptor, arguments, set, flags, options
+end
+
+local function check_method(method, list)
+  for _, word in ipairs(list) do
+    if word == method then
+      return
+    end
+  end
+  misuse("method may be %s, not \"%s\"", suggest.list(list), tostring(method))
+end
+
+-- ---- propagation --------------------------------------------------------------------------------------
+
+local function rival_sentence(rivals, descriptor)
+  local parts = {}
+  for i, rival in ipairs(rivals) do
+    parts[i] = ("%s: %s (%s)"):format(rival.text,
+      rival.value and show.value(rival.value, descriptor) or rival.reason, rival.source)
+  end
+  return "Rival answers, never averaged: " .. table.concat(parts, "; ") .. "."
+end
+
+local function notes_of(u, descriptor)
+  local notes = {}
+  if u.inputs == 0 then
+    notes[1] = "No spread is stated, so nothing moves."
+  else
+    notes[1] = ("%d inputs moved at once in %d draws (%s)."):format(u.inputs, u.count, u.method)
+  end
+  if u.failures > 0 then
+    notes[#notes + 1] = ("%d draws had no answer and are left out."):format(u.failures)
+  end
+  if u.extrapolated > 0 then
+    notes[#notes + 1] = ("%d draws lie beyond what evidence supports."):format(u.extrapolated)
+  end
+  if #u.rivals > 0 then
+    notes[#notes + 1] = rival_sentence(u.rivals, descriptor)
+  end
+  return notes
+end
+
+local PROPAGATION = { draws = true, seed = true, method = true, spread = true, parameters = true }
+
+--- Draws of a quantity. Options beside the quantity's own arguments, set and extrapolate: draws (1024), seed (1),
+--- method ("sobol" or "random"), spread (of arguments), parameters (false: only the arguments move). A result with
+--- the columns percentile, answer and error, and the fields value, median, low and high (95 %), low_half and
+--- high_half (50 %), values (the draws), inputs, failures, extrapolated, method, rivals; or nil, sentence, code.
+function uncertainty.propagate(name, given)
+  local descriptor, arguments, set, flags, options = read_call(name, given, PROPAGATION)
+  options.method = options.method or "sobol"
+  check_method(options.method, { "sobol", "random" })
+  options.draws = whole("draws", options.draws or 1024, 16, 1 << 22)
+  local answer, message, code = core.propagate(descriptor.index, set, flags, arguments, options)
+  if not answer then
+    return nil, message, code
+  elseif not answer.percentiles then
+    return nil, ("only %d of %d draws have an answer"):format(options.draws - answer.failures, options.draws), "data"
+  end
+  local p, difference = answer.percentiles, difference_of(descriptor)
+  answer.count, answer.rivals = options.draws, core.rivals(descriptor.index, set, flags, arguments)
+  local r = result.new {
+    title = ("%s: %s"):format(name, descriptor.text),
+    columns = {
+      { name = "percentile", unit = "1", kind = "fraction", values = table.move(LEVELS, 1, 5, 1, {}) },
+      { name = "answer", unit = descriptor.unit, kind = descriptor.kind, values = p.value, text = descriptor.text },
+      { name = "error", unit = difference.unit, kind = difference.kind, values = p.error,
+        text = "standard error of drawing" },
+    },
+    set = set, notes = notes_of(answer, descriptor), caution = cautions.line(descriptor),
+  }
+  r.value, r.median, r.low, r.high = answer.value, p.value[3], p.value[1], p.value[5]
+  r.low_half, r.high_half, r.mean, r.deviation = p.value[2], p.value[4], p.mean, p.deviation
+  r.values, r.inputs, r.rivals = answer.values, answer.inputs, answer.rivals
+  r.failures, r.extrapolated, r.method = answer.failures, answer.extrapolated, answer.method
+  r.options = { { "draws", options.draws }, { "seed", options.seed }, { "method", answer.method } }
+  if answer.status ~= "ok" then
+    return r, answer.status, answer.reason
+  end
+  return r
+end
+
+--- Rival answers at the same conditions: { { quantity, text, source, value or nil, reason }, ... }.
+function uncertainty.rivals(name, given)
+  local descriptor, arguments, set, flags = read_call(name, given, {})
+  return core.rivals(descriptor.index, set, flags, arguments)
+end
+
+-- ---- sensitivity --------------------------------------------------------------------------------------
+
+local methods = {}
+local SHOWN = 12
+
+--- Ranked bars: the share of the variance that each input decides, or the size of its effect. options: title,
+--- style, most (12).
+function methods:plot(options)
+  options = options or {}
+  for _, key in ipairs(suggest.sorted_keys(options)) do
+    if key ~= "title" and key ~= "style" and key ~= "most" then
+      misuse("plot has no option \"%s\"%s", tostring(key), suggest.hint(key, { "title", "style", "most" }))
+    end
+  end
+  local n = math.min(#self, options.most or SHOWN)
+  local categories, lines = table.move(self.input, 1, n, 1, {}), {}
+  local function bars(label, column, low, high)
+    local line = { name = label, kind = "bars", y = table.move(self[column], 1, n, 1, {}) }
+    if low then
+      line.low, line.high = table.move(self[low], 1, n, 1, {}), table.move(self[high], 1, n, 1, {})
+    end
+    lines[#lines + 1] = line
+  end
+  local y
+  if self.analysis == "morris" then
+    y = { label = "Size of the effect", unit = self.unit ~= "1" and self.unit or nil }
+    bars("mean of the absolute effects", "size")
+  else
+    y = { label = "Share of the variance", low = 0 }
+    bars("with joint effects", "total", "total_low", "total_high")
+    bars("alone", "first", "first_low", "first_high")
+  end
+  return require("hairfibre.plot").figure { title = options.title or self.title, style = options.style,
+    x = { label = "Input", categories = categories }, y = y, lines = lines, caution = self.caution }
+end
+
+local meta
+local function with_plot(r)
+  if not meta then
+    local base = getmetatable(r)
+    meta = {}
+    for key, value in pairs(base) do
+      meta[key] = value
+    end
+    function meta.__index(t, key)
+      return methods[key] or base.__index(t, key)
+    end
+  end
+  return setmetatable(r, meta)
+end
+
+local SENSITIVITY = { samples = true, seed = true, method = true, spread = true, bootstrap = true, level = true,
+  tours = true, levels = true }
+
+local function ranked(list, key)
+  table.sort(list, function(a, b)
+    if a[key] ~= b[key] then
+      return a[key] > b[key]
+    end
+    return a.name < b.name
+  end)
+  return list
+end
+
+-- Columns from a list of rows: { { name in the result, key in the row, unit }, ... }
+local function columns_of(list, wanted)
+  local columns = {}
+  for i, column in ipairs(wanted) do
+    local values = {}
+    for k, row in ipairs(list) do
+      values[k] = row[column[2]]
+    end
+    columns[i] = { name = column[1], values = values, unit = column[3], kind = column[4] }
+  end
+  return columns
+end
+
+--- Which inputs decide an answer, the strongest first. method "sobol" (usual): shares of the variance, `first` alone
+--- and `total` with joint effects, with intervals; options samples (1024), bootstrap (400), level (0.95). "morris":
+--- size of the effect when an input moves over half of its probability; options tours (40), levels (4). Both: seed,
+--- spread (of arguments). A result with plot(); or nil, sentence, code.
+function uncertainty.sensitivity(name, given)
+  local descriptor, arguments, set, _, options = read_call(name, given, SENSITIVITY)
+  local method = options.method or "sobol"
+  check_method(method, { "sobol", "random", "morris" })
+  local wanted, key
+  local list, summary, code
+  if method == "morris" then
+    options.tours = whole("tours", options.tours or 40, 2, 100000)
+    options.levels = whole("levels", options.levels or 4, 2, 64)
+    list, summary, code = core.morris(descriptor.index, set, arguments, options)
+    local difference = difference_of(descriptor)
+    wanted, key = { { "input", "name", "", "text" }, { "size", "size", difference.unit, difference.kind },
+      { "size_error", "size_error", difference.unit, difference.kind },
+      { "mean", "mean", difference.unit, difference.kind },
+      { "deviation", "deviation", difference.unit, difference.kind } }, "size"
+  else
+    options.method = method
+    options.samples = whole("samples", options.samples or 1024, 32, 1 << 20)
+    options.bootstrap = whole("bootstrap", options.bootstrap or 400, 50, 10000)
+    list, summary, code = core.sobol(descriptor.index, set, arguments, options)
+    wanted, key = { { "input", "name", "", "text" } }, "total"
+    for _, column in ipairs { "total", "total_low", "total_high", "first", "first_low", "first_high" } do
+      wanted[#wanted + 1] = { column, column, "1", "fraction" }
+    end
+  end
+  if not list then
+    return nil, summary, code
+  end
+  local notes = { ("Mean %s, standard deviation %s; %d evaluations."):format(show.value(summary.mean, descriptor),
+    show.value(summary.deviation, difference_of(descriptor)), summary.evaluations) }
+  if summary.failures > 0 then
+    notes[2] = ("%d rows of points had no answer and are left out."):format(summary.failures)
+  end
+  local r = result.new { title = "What decides " .. name, columns = columns_of(ranked(list, key), wanted), set = set,
+    notes = notes, caution = cautions.line(descriptor) }
+  r.analysis, r.unit, r.summary = method == "morris" and "morris" or "sobol", descriptor.unit, summary
+  r.options = { { "method", method }, { "seed", options.seed }, { "samples", options.samples or options.tours } }
+  return with_plot(r)
+end
+
+return uncertainty

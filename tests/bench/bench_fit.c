@@ -1,0 +1,97 @@
+/* Fitting: the slowest of the certified sets (nist-strd, both starts, derivatives by differences), a GAB fit with
+ * its profile intervals, and 1000 bootstrap replicates of GAB on 20 points. Best of five rounds. */
+#include "../reference/strd.h"
+
+#include <stdio.h>
+#include <time.h>
+
+#define ROUNDS 5
+
+static double now(void)
+{
+    struct timespec t;
+    clock_gettime(CLOCK_MONOTONIC, &t);
+    return 1e3 * (double)t.tv_sec + 1e-6 * (double)t.tv_nsec;
+}
+
+static double fit_time(const hf_fit_description *d)
+{
+    double best = HUGE_VAL;
+    for (int i = 0; i < ROUNDS; i++) {
+        hf_fit *fit;
+        const double start = now();
+        if (hf_fit_new(&fit, d, NULL) != HF_OK || hf_fit_run(fit) != HF_OK)
+            return (double)NAN;
+        best = fmin(best, now() - start);
+        hf_fit_free(fit);
+    }
+    return best;
+}
+
+static double certified_time(const strd_set *set, int start)
+{
+    hf_fit_parameter p[7];
+    for (size_t j = 0; j < set->p; j++) {
+        const hf_fit_parameter usual = HF_FIT_PARAMETER_INIT;
+        p[j] = usual;
+        p[j].start = set->start[start][j];
+    }
+    hf_fit_description d = HF_FIT_DESCRIPTION_INIT;
+    d.points = set->n;
+    d.columns = 1;
+    d.x = set->x;
+    d.y = set->y;
+    d.parameter_count = set->p;
+    d.parameters = p;
+    d.value = set->value;
+    return fit_time(&d);
+}
+
+static void gab_times(void)
+{
+    double a[20], w[20], profiles = HUGE_VAL, replicates = HUGE_VAL;
+    for (int i = 0; i < 20; i++) {
+        a[i] = 0.04 + 0.045 * i;
+        w[i] = 0.7128 * a[i] / ((1 - 0.72 * a[i]) * (1 + 7.2 * a[i])) + 0.001 * (i * 7 % 5 - 2);
+    }
+    hf_fit_parameter p[HF_FIT_PARAMETERS_MAX];
+    hf_fit_description d = HF_FIT_DESCRIPTION_INIT;
+    if (hf_model_describe(hf_model_find("gab"), &d, p) != HF_OK)
+        return;
+    d.points = 20;
+    d.x = a;
+    d.y = w;
+    printf("fit: GAB on 20 points,%.4g,ms,\n", fit_time(&d));
+    for (int i = 0; i < ROUNDS; i++) {
+        hf_fit *fit;
+        if (hf_fit_new(&fit, &d, NULL) != HF_OK || hf_fit_run(fit) != HF_OK)
+            return;
+        double start = now();
+        for (size_t j = 0; j < 3; j++) {
+            hf_interval interval;
+            if (hf_fit_profile(fit, j, 0.95, &interval) != HF_OK)
+                return;
+        }
+        profiles = fmin(profiles, now() - start);
+        start = now();
+        hf_bootstrap *b;
+        if (hf_bootstrap_new(&b, fit, HF_BOOTSTRAP_PARAMETRIC, 1000, 1) != HF_OK)
+            return;
+        replicates = fmin(replicates, now() - start);
+        hf_bootstrap_free(b);
+        hf_fit_free(fit);
+    }
+    printf("fit: three profile intervals of it,%.4g,ms,\n", profiles);
+    printf("fit: 1000 bootstrap replicates of it,%.4g,ms,<= 1000\n", replicates);
+}
+
+int main(void)
+{
+    double slowest = 0;
+    for (size_t i = 0; i < sizeof strd_sets / sizeof strd_sets[0]; i++)
+        for (int start = 0; start < 2; start++)
+            slowest = fmax(slowest, certified_time(&strd_sets[i], start));
+    printf("fit: slowest certified set and start,%.4g,ms,<= 5\n", slowest);
+    gab_times();
+    return 0;
+}
