@@ -15,7 +15,10 @@ SOVERSION := 0
 # Debian names. The last line is for tests only.
 PACKAGES := pkg-config lua5.4 liblua5.4-dev libgsl-dev libudunits2-dev libcsv-dev \
 	lua-argparse lua-dkjson gnuplot-nox libreadline-dev \
-	libcmocka-dev python3-iapws
+	libcmocka-dev python3-iapws locales
+
+# For check-reference only.
+REFERENCE_PACKAGES := r-base-core r-recommended
 
 # ---- compiling -----------------------------------------------------------------------------------
 BUILD ?= build
@@ -54,7 +57,7 @@ SHARED := $(BUILD)/libhairfibre.so.$(VERSION)
 MODULE := $(BUILD)/hairfibre.so
 PROGRAM := $(BUILD)/hairfibre
 
-.PHONY: always all setup demo check check-asan check-build run-tests bench docs lint install uninstall clean
+.PHONY: always all setup demo check check-asan check-reference check-build run-tests bench docs lint install uninstall clean
 
 all: $(STATIC) $(SHARED) $(MODULE) $(PROGRAM) $(BUILD)/hairfibre.pc
 
@@ -116,7 +119,11 @@ BENCH_PROGRAMS := $(patsubst tests/%.c,$(BUILD)/tests/%,$(wildcard tests/bench/b
 # Lua's C half is linked too, so that a test may drive it under a failing allocator.
 $(BUILD)/tests/%: $(BUILD)/obj/tests/%.o $(CORE_OBJECTS) $(STATIC)
 	@mkdir -p $(@D)
-	$(CC) $(OPENMP) $(SANITISE) $(LDFLAGS) -o $@ $^ -lcmocka $(EDGE_LIBS) $(LUA_LIBS) $(LIBS)
+	$(CC) $(OPENMP) $(SANITISE) $(LDFLAGS) -o $@ $^ $(TEST_LIBS) -lcmocka $(EDGE_LIBS) $(LUA_LIBS) $(LIBS)
+
+# GSL is linked in, so that its requests for memory fail too.
+$(BUILD)/tests/unit/test_memory: TEST_LIBS := -l:libgsl.a -l:libgslcblas.a \
+	$(foreach f,malloc calloc realloc free gsl_matrix_alloc gsl_matrix_calloc,-Wl,--wrap=$(f))
 
 check-build: all $(TEST_PROGRAMS)
 
@@ -128,6 +135,12 @@ check-asan: setup
 	    SANITISE='-fsanitize=address,undefined -fno-sanitize-recover=all' check-build
 	@BUILD=build/asan SUITES="c lua" sh tests/run.sh \
 	    $(patsubst $(BUILD)/%,build/asan/%,$(TEST_PROGRAMS))
+
+# R computes the same from the same tables: tests/reference/*.R.
+check-reference: setup
+	@sh tests/setup.sh $(REFERENCE_PACKAGES)
+	@$(MAKE) --no-print-directory all
+	@BUILD=$(BUILD) sh tests/reference.sh
 
 bench: setup
 	@$(MAKE) --no-print-directory all $(BENCH_PROGRAMS)

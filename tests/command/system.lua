@@ -65,7 +65,7 @@ local _, braille = h.shell("LC_ALL=C.UTF-8 " .. curve)
 local _, ascii = h.shell("LC_ALL=C " .. curve)
 h.check(braille:find("[\xE2]") and not braille:find("\27", 1, true), "Braille in a UTF-8 locale, no colour in a pipe")
 h.check(not ascii:find("[\x80-\xFF]") and #ascii > 500, "ASCII in another locale")
-if h.shell("command -v script >/dev/null") == 0 then
+if h.shell("script -qec true /dev/null >/dev/null 2>&1") == 0 then -- there is a pseudo-terminal
   local function in_terminal(before)
     local _, text = h.shell(("TERM=xterm LC_ALL=C.UTF-8 %s script -qec %s /dev/null"):format(before, h.quote(curve)))
     return text
