@@ -10,6 +10,7 @@
 #include <hairfibre/chemistry.h>
 #include <hairfibre/strength.h>
 #include <hairfibre/treatment.h>
+#include <hairfibre/inference.h>
 #include <hairfibre/statistics.h>
 #include <hairfibre/quantity.h>
 #include <hairfibre/uncertainty.h>

@@ -107,9 +107,10 @@ typedef struct hf_fit_description {
     const size_t *group, *map;
     hf_loss loss;
     double huber; /* 0: 1.345 */
-    /* Starts. 0: the given start, and a search only when it fails; 1: the given start only; more: so many
-     * in all, from a quasi-random sequence (Sobol, shifted by seed) within the bounds, or within factors
-     * of the start where there are none. */
+    /* Starts. 0: the given start, and a search only when it fails (up to 64 more, within 20000 evaluations,
+     * 2000 with `values`); 1: the given start only; more: so many in all, up to 100000. The others come
+     * from a quasi-random sequence (Sobol, shifted by seed) within the bounds, or within factors of the
+     * start where there are none. */
     size_t starts;
     unsigned long seed;
     size_t iterations; /* per start; 0: 200 */

@@ -53,7 +53,7 @@ hf_status hf_fit_bands(const hf_fit *fit, size_t m, const double *x, const doubl
     if (status != HF_OK)
         return status;
     hfi_work work;
-    status = hfi_work_new(&work, m, fit->problem.p);
+    status = hfi_work_new(&work, &fit->problem, m);
     if (status != HF_OK)
         return status;
     hfi_problem problem = fit->problem;

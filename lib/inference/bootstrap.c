@@ -23,15 +23,16 @@ typedef struct bench {
     double *y, *sw, *weight;
 } bench;
 
-static hf_status bench_new(bench *b, size_t n, size_t p)
+static hf_status bench_new(bench *b, const hfi_problem *problem)
 {
+    const size_t n = problem->n;
     memset(b, 0, sizeof *b);
     b->y = malloc(3 * n * sizeof *b->y);
     if (!b->y)
         return HF_ENOMEM;
     b->sw = b->y + n;
     b->weight = b->sw + n;
-    return hfi_work_new(&b->work, n, p);
+    return hfi_work_new(&b->work, problem, n);
 }
 
 static void bench_free(bench *b)
@@ -94,7 +95,7 @@ static hf_status run(const hf_fit *fit, hf_bootstrap_kind kind, size_t replicate
 #endif
     {
         bench b;
-        hf_status status = bench_new(&b, fit->problem.n, p);
+        hf_status status = bench_new(&b, &fit->problem);
 #ifdef _OPENMP
 #pragma omp for schedule(dynamic, 16)
 #endif

@@ -226,7 +226,7 @@ hf_status hf_fit_run(hf_fit *fit)
         fit->flags[j] &= HF_FIT_FIXED;
         fit->notes[j][0] = '\0';
     }
-    hf_status status = hfi_work_new(&work, fit->problem.n, p);
+    hf_status status = hfi_work_new(&work, &fit->problem, fit->problem.n);
     if (status != HF_OK)
         return status;
     status = hfi_search_run(&fit->search, &fit->problem, &work, &fit->free, fit->start, fit->starts,

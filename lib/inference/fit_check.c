@@ -58,6 +58,8 @@ static hf_status check_shape(const hf_fit_description *d, hf_message *message)
     if (!d->value == !d->values || (d->gradient && !d->value))
         return say(message, HF_EINVAL, "a model is either `value` (with or without `gradient`) or "
                                        "`values`");
+    if (d->starts > 100000 || d->points > (size_t)1 << 40 || d->columns > 1000)
+        return say(message, HF_EINVAL, "at most 100000 starts and 1000 columns of x");
     if (!(d->model_noise >= 0 && d->model_noise < 0.1) || !(d->huber >= 0 && isfinite(d->huber)) ||
         (d->loss != HF_LOSS_SQUARES && d->loss != HF_LOSS_HUBER))
         return say(message, HF_EINVAL, "model_noise lies in 0 .. 0.1, huber is positive, and the "

@@ -76,15 +76,19 @@ hf_status hf_mean_power_e(double difference, double deviation, double n, int gro
 typedef struct means {
     double difference, deviation, alpha;
     int groups;
+    hf_status *failed; /* why power_at gave NaN */
 } means;
 
 static double power_at(double n, const void *context)
 {
     const means *m = context;
     double power = (double)NAN;
-    if (hf_mean_power_e(m->difference, m->deviation, n, m->groups, m->alpha, &power) != HF_OK)
-        return (double)NAN;
-    return power;
+    const hf_status status =
+        hf_mean_power_e(m->difference, m->deviation, n, m->groups, m->alpha, &power);
+    if (status == HF_OK)
+        return power;
+    *m->failed = status;
+    return (double)NAN;
 }
 
 hf_status hf_mean_strands_e(double difference, double deviation, int groups, double alpha,
@@ -98,7 +102,8 @@ hf_status hf_mean_strands_e(double difference, double deviation, int groups, dou
         return status;
     if (!(fabs(difference) > 0))
         return HF_EDATA;
-    const means m = {difference, deviation, alpha, groups};
+    hf_status failed = HF_ECONVERGE;
+    const means m = {difference, deviation, alpha, groups, &failed};
     hf_strands s = {.formula = 2, .strands = 2, .power = least, .exact = 1};
     if (least < power) {
         double high = 4;
@@ -107,10 +112,12 @@ hf_status hf_mean_strands_e(double difference, double deviation, int groups, dou
         if (power_at(high, &m) < power)
             return HF_EDATA;
         s.formula = hfi_rising_root(power_at, &m, power, 2, high, 1e-9);
+        if (isnan(s.formula))
+            return failed;
         s.strands = (long)ceil(s.formula - 1e-7);
         s.power = power_at((double)s.strands, &m);
-        if (isnan(s.formula) || isnan(s.power))
-            return HF_ECONVERGE;
+        if (isnan(s.power))
+            return failed;
     }
     *out = s;
     return HF_OK;

@@ -7,11 +7,11 @@
 #include <stdlib.h>
 #include <string.h>
 
-hf_status hfi_work_new(hfi_work *work, size_t n, size_t p)
+hf_status hfi_work_new(hfi_work *work, const hfi_problem *problem, size_t n)
 {
     memset(work, 0, sizeof *work);
-    const size_t vectors = 8 + 2 * HFI_LEVELS;
-    double *next = work->block = calloc(n * (vectors + 2 * p), sizeof *next);
+    const size_t p = problem->p, rows = problem->gradient ? 0 : 2 * HFI_LEVELS;
+    double *next = work->block = calloc(n, (8 + rows + 2 * p) * sizeof *next);
     if (!next)
         return HF_ENOMEM;
     double **const field[] = {&work->f,    &work->trial,  &work->plus, &work->minus,
@@ -19,7 +19,7 @@ hf_status hfi_work_new(hfi_work *work, size_t n, size_t p)
     for (size_t i = 0; i < sizeof field / sizeof field[0]; i++, next += n)
         *field[i] = next;
     work->rows = next;
-    next += 2 * HFI_LEVELS * n;
+    next += rows * n;
     work->jacobian = next;
     next += n * p;
     work->matrix = next;

@@ -43,7 +43,7 @@ typedef struct hfi_work {
     double *jacobian; /* n * count, row by row: df/db, not weighted */
     double *trial;    /* n */
     double *plus, *minus, *best, *spread; /* n each, for differences */
-    double *rows;                         /* 2 * HFI_LEVELS * n */
+    double *rows;                         /* 2 * HFI_LEVELS * n, only for differences */
     double *matrix;                       /* n * p: weighted, scaled copy that QR destroys */
     double *rhs, *tail;                   /* n each */
     double natural[HF_FIT_PARAMETERS_MAX]; /* change of b that changes f by all of its size; 0: not known */
@@ -52,7 +52,8 @@ typedef struct hfi_work {
     double *block;
 } hfi_work;
 
-hf_status hfi_work_new(hfi_work *work, size_t n, size_t p);
+/* For `n` points of the problem (its own, or new ones). */
+hf_status hfi_work_new(hfi_work *work, const hfi_problem *problem, size_t n);
 void hfi_work_free(hfi_work *work);
 
 /* Forgets the natural sizes: they belong to the neighbourhood they were found in. */

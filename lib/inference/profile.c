@@ -49,7 +49,7 @@ hf_status hf_fit_profile(const hf_fit *fit, size_t j, double level, hf_interval 
     hf_interval result = {fit->values[j], fit->values[j], 0};
     if (!perfect(fit)) {
         hfi_work work;
-        status = hfi_work_new(&work, fit->problem.n, fit->problem.p);
+        status = hfi_work_new(&work, &fit->problem, fit->problem.n);
         if (status != HF_OK)
             return status;
         const double threshold = hfi_threshold(fit, 1, level);
@@ -102,7 +102,7 @@ hf_status hf_fit_region(const hf_fit *fit, size_t i, size_t j, double level, siz
     if (status != HF_OK)
         return status;
     hfi_work work;
-    status = hfi_work_new(&work, fit->problem.n, fit->problem.p);
+    status = hfi_work_new(&work, &fit->problem, fit->problem.n);
     if (status != HF_OK)
         return status;
     const double threshold = hfi_threshold(fit, 2, level);

@@ -25,6 +25,8 @@
 #define RESCUE_LEAST  8
 #define RESCUE_HITS   3
 #define QUICK         60 /* iterations of a start of the sequence */
+#define RESCUE_ROWS   20000 /* evaluations after which a search that nobody asked for ends, */
+#define RESCUE_BULK   2000  /* and for a model that answers all rows at once (a simulation) */
 
 static int same_curve(const double *a, const double *b, size_t n)
 {
@@ -215,8 +217,9 @@ static hf_status sequence(hfi_search *search, const hfi_problem *problem, hfi_wo
         status = propose(problem, work, active, &linear, start, seed, list, count);
     if (status == HF_OK)
         qsort(list, count, sizeof *list, by_rss);
+    const size_t limit = work->evaluations + (problem->values ? RESCUE_BULK : RESCUE_ROWS);
     for (size_t k = 0; k < count && status == HF_OK; k++) {
-        if (starts == 0 && settled(search))
+        if (starts == 0 && (settled(search) || work->evaluations > limit))
             break;
         search->starts++;
         if (list[k].rss < HUGE_VAL)

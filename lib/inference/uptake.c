@@ -121,12 +121,12 @@ HFI_STARTER(hfi_uptake_starter)
 }
 
 /* Root n (from 1) of z J1(z) = L J0(z): between zero n - 1 of J1 and zero n of J0, where the left less the right
- * rises from below to above. */
+ * changes sign. Start: J0, J1 are close to cos, sin of z - pi/4 over the root of z. */
 static double film_root(unsigned n, double film)
 {
     double low = n > 1 ? gsl_sf_bessel_zero_J1(n - 1) : 0, high = gsl_sf_bessel_zero_J0(n);
     const double sign = n % 2 ? 1 : -1;
-    double z = n == 1 ? high * sqrt(film / (film + 3)) : low + (high - low) * film / (film + low);
+    double z = n == 1 ? high * sqrt(film / (film + 3)) : (n - 0.75) * PI + atan(film / low);
     for (int i = 0; i < 60; i++) {
         const double j0 = gsl_sf_bessel_J0(z), j1 = gsl_sf_bessel_J1(z);
         const double f = z * j1 - film * j0, slope = z * j0 + film * j1;
@@ -137,7 +137,7 @@ static double film_root(unsigned n, double film)
         double next = z - f / slope;
         if (!(next > low && next < high))
             next = 0.5 * (low + high);
-        const int done = fabs(next - z) <= 4e-16 * z;
+        const int done = fabs(next - z) <= 1e-13 * z; /* the step after this one is below rounding */
         z = next;
         if (done)
             break;
