@@ -61,6 +61,10 @@ HF_API const hf_population *hf_population_find(const char *name);
     X(HF_STRAND_VOIDS, "voids", "1", HF_KIND_NUMBER, "1: growth passed the onset")                 \
     X(HF_STRAND_VOIDS_AT, "voids_at", "s", HF_KIND_NUMBER, "when it did")                          \
     X(HF_STRAND_CYCLES, "swelling_cycles", "1", HF_KIND_NUMBER, "swellings by 0.05 or more")       \
+    X(HF_STRAND_HYDROGEN_CYCLES, "hydrogen_cycles", "1", HF_KIND_NUMBER, "softened and set again") \
+    X(HF_STRAND_DISULFIDE, "disulfide", "1", HF_KIND_FRACTION,                                     \
+      "disulfide bonds at the end over those at the start; no loss by heat in it")                 \
+    X(HF_STRAND_CYSTEIC_ACID, "cysteic_acid", "mol/kg", HF_KIND_NUMBER, "at the end")              \
     X(HF_STRAND_BEYOND, "extrapolated", "1", HF_KIND_NUMBER, "1: went beyond what evidence supports")
 
 typedef enum hf_strand_column {

@@ -319,15 +319,18 @@ void hf_ensemble_digest(const hf_ensemble *e, char out[17])
         p->within_head,
         p->draw_parameters != 0,
     };
+    _Static_assert(sizeof *f == 9 * sizeof(double), "a field of a fibre is missing from the digest");
     uint64_t hash = UINT64_C(14695981039346656037);
     for (size_t i = 0; i < sizeof numbers / sizeof numbers[0]; i++)
         hash = mix(hash, numbers[i]);
     for (size_t i = 0; i < p->step_count; i++) {
         const hf_step *s = &e->steps[i];
-        const double step[] = {s->kind,     s->duration,     s->temperature, s->temperature_end,
-                               s->humidity, s->humidity_end, s->speed,       s->air_share,
-                               s->film,     s->heat_transfer, s->sides,      s->passes,
-                               s->interval};
+        const double step[] = {
+            s->kind,         s->duration,  s->temperature,    s->temperature_end, s->humidity,
+            s->humidity_end, s->speed,     s->air_share,      s->film,            s->heat_transfer,
+            s->sides,        s->passes,    s->interval,       s->acidity,         s->ionic_strength,
+            s->concentration, s->peroxide, s->law};
+        _Static_assert(sizeof step == sizeof *s, "a field of a step is missing from the digest");
         for (size_t k = 0; k < sizeof step / sizeof step[0]; k++)
             hash = mix(hash, step[k]);
     }

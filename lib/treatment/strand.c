@@ -25,8 +25,8 @@
 /* Rows that a treatment uses. */
 static const hf_quantity strand_quantity = {
     .name = "strand",
-    .parameters = "sorption swelling diffusion thermal transition denaturation rate.helix "
-                  "rate.tryptophan void treatment",
+    .parameters = "sorption swelling diffusion thermal transition denaturation rate bond void "
+                  "treatment",
 };
 
 const hf_column_info *hf_strand_column_at(size_t index)
@@ -173,6 +173,9 @@ static void summarise(const hf_simulation *s, double *row)
     row[HF_STRAND_VOIDS_AT] = time_of(s, HF_EVENT_VOIDS);
     row[HF_STRAND_VOIDS] = !isnan(row[HF_STRAND_VOIDS_AT]);
     row[HF_STRAND_CYCLES] = s->record.column[HF_COLUMN_SWELLING_CYCLES][last];
+    row[HF_STRAND_HYDROGEN_CYCLES] = s->record.column[HF_COLUMN_HYDROGEN_CYCLES][last];
+    row[HF_STRAND_DISULFIDE] = s->record.column[HF_COLUMN_DISULFIDE][last];
+    row[HF_STRAND_CYSTEIC_ACID] = s->record.column[HF_COLUMN_CYSTEIC_ACID][last];
     row[HF_STRAND_BEYOND] = s->extrapolated != 0;
     for (size_t c = 0; c < HF_CHANNELS; c++)
         row[HF_STRAND_CHANNELS + c] = s->record.column[HF_COLUMN_CHANNELS + c][last];

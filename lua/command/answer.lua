@@ -58,6 +58,27 @@ local function headline(a)
   return main, ("about 95 %%: %s to %s%s"):format(number(a.low), number(a.high), unit)
 end
 
+-- How the range was found; nil where there is none.
+local function range_line(a)
+  local r = a.range
+  if a.low == a.high then
+    return nil
+  elseif r.by == "draws" then
+    local failed = r.failures > 0 and ("; %d had no answer"):format(r.failures) or ""
+    return ("%d draws of all parameters at once, seed %d%s"):format(r.draws, r.seed, failed)
+  end
+  return "one parameter after the other, roughly" .. (r.why and "; " .. r.why or "")
+end
+
+local function rival_lines(a)
+  local rows = {}
+  for i, rival in ipairs(a.rivals) do
+    rows[i] = text.wrap(("%s: %s (%s)"):format(rival.value and at.shown(rival.value, a.quantity) or "no answer here",
+      rival.text, rival.source), "    ", "      ")
+  end
+  return table.concat(rows, "\n")
+end
+
 local function conditions(a)
   local rows = {}
   for i, c in ipairs(a.conditions) do
@@ -118,6 +139,13 @@ function answer.plain(a)
       write("  evidence supports\n", rows, "\n")
     end
   end
+  local range = range_line(a)
+  if range then
+    write(text.labelled("range by", range), "\n")
+  end
+  if #a.rivals > 0 then
+    write("  rival answers\n", rival_lines(a), "\n")
+  end
   write(text.labelled("equation", a.quantity.equation), "\n")
   write(text.labelled("known", catalogue.grade(a.known)), "\n")
   write("  sources\n", source_lines(a), "\n")
@@ -167,6 +195,20 @@ local function json_conditions(json, a)
   return json.object(fields)
 end
 
+local function json_rivals(json, list)
+  local items = {}
+  for i, rival in ipairs(list) do
+    items[i] = json.object {
+      { "value", rival.value },
+      { "quantity", rival.quantity },
+      { "text", rival.text },
+      { "source", rival.source },
+      { "status", rival.status },
+    }
+  end
+  return json.list(items)
+end
+
 local function json_sources(json, list)
   local items = {}
   for i, s in ipairs(list) do
@@ -192,6 +234,12 @@ function answer.json(a)
     { "unit", a.quantity.unit },
     { "low", a.low },
     { "high", a.high },
+    { "range_by", a.range_by },
+    { "draws", a.range.draws },
+    { "seed", a.range.seed },
+    { "median", a.range.median },
+    { "range_error", a.range.error },
+    { "rivals", json_rivals(json, a.rivals) },
     { "status", a.status },
     { "reason", a.reason },
     { "conditions", json_conditions(json, a) },

@@ -3,7 +3,11 @@
 return {
   { "value", "one quantity at stated conditions, with range, sources and limits" },
   { "curve", "a quantity over a range of one condition: picture, table, CSV file" },
+  { "claim", "what somebody says, against the model and the published numbers" },
+  { "ensemble", "many strands of a population through one treatment" },
+  { "merge", "joins the parts of an ensemble that ran apart" },
   { "run", "a Lua script that uses the library, inside a sandbox" },
+  { "count", "strand experiments: plan them, print a bench card, read the counts" },
   { "parameters", "the numbers behind the models, with spread and source" },
   { "sources", "where the numbers come from; --bibtex for a reference list" },
   { "models", "every quantity: what it needs, where it holds, what it leaves out" },

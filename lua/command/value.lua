@@ -9,14 +9,18 @@ local value = {}
 
 local function parser()
   local p, page = require("command.options").new("value",
-    "Answers with one quantity at stated conditions: its value, an approximate 95 % range, where the "
-      .. "answer is supported by evidence, the sources, and what the model leaves out.",
+    "Answers with one quantity at stated conditions: its value, its 95 % range when all parameters vary at once, "
+      .. "rival answers, where the answer is supported by evidence, the sources, and what the model leaves out.",
     "hairfibre value regain --at humidity=65% --at temperature=20degC")
   p:argument("name", "Quantity; hairfibre models lists them.")
   p:option("--at", "A condition with its unit; as often as needed."):argname("NAME=VALUE"):count("*")
   p:option("--set", "Named set of parameters. Default: virgin."):argname("NAME")
   p:option("--change", "Another value for one parameter; as often as needed."):argname("NAME=VALUE")
     :count("*")
+  p:option("--range", "How the range is found: draws (usual: all parameters at once), single (one after the "
+    .. "other, roughly).", "draws"):argname("HOW"):choices({ "draws", "single" }):show_default(false)
+  p:option("--draws", "Draws for the range. Default: 1024."):argname("NUMBER")
+  p:option("--seed", "Seed of the draws. Default: 1."):argname("NUMBER")
   p:flag("--strict", "No answer beyond the range that evidence supports.")
   p:mutex(p:flag("--json", "One JSON object, in SI units."),
     p:flag("--raw", "The number alone, in SI units, for programs."))
@@ -24,14 +28,17 @@ local function parser()
 end
 
 -- Everything that is said about an answer.
-local function gather(quantity, given, set, low_high)
+local function gather(quantity, given, set, found)
   local answer = {
     quantity = quantity,
-    value = low_high[1],
-    low = low_high[2],
-    high = low_high[3],
-    status = low_high[4] or "ok",
-    reason = low_high[5],
+    value = found.value,
+    low = found.low,
+    high = found.high,
+    range_by = found.by,
+    range = found,
+    status = found.status or "ok",
+    reason = found.reason,
+    rivals = core.rivals(quantity.index, set, core.EXTRAPOLATE, given),
     conditions = {},
     set = set,
   }
@@ -57,15 +64,63 @@ local function gather(quantity, given, set, low_high)
   return answer
 end
 
-local function compute(quantity, given, set, strict)
-  local results = table.pack(core.range(quantity.index, set, strict and 0 or core.EXTRAPOLATE,
-    table.unpack(given, 1, #quantity.arguments)))
-  if results[1] == nil then
-    exit.fail_with_status(results[3], results[2])
-  elseif results[1] == false then
-    exit.fail("usage", "%s", results[2])
+local function refuse(message, code)
+  if message == false then
+    exit.fail("usage", "%s", code)
   end
-  return results
+  exit.fail_with_status(code, message)
+end
+
+-- One parameter after the other: value, low, high.
+local function one_by_one(quantity, given, set, flags)
+  local r = table.pack(core.range(quantity.index, set, flags, table.unpack(given, 1, #quantity.arguments)))
+  if not r[1] then
+    refuse(r[1] == nil and r[2], r[1] == nil and r[3] or r[2])
+  end
+  return { value = r[1], low = r[2], high = r[3], status = r[4], reason = r[5], by = "single" }
+end
+
+-- More draws without an answer than this would make the range that of a part of the parameters.
+local MOST_FAILURES = 0.05
+
+-- All parameters at once.
+local function by_draws(quantity, given, set, flags, options)
+  local r, message, code = core.propagate(quantity.index, set, flags, given, options)
+  if not r then
+    refuse(message, code)
+  end
+  local p = r.percentiles
+  if not p or r.failures > MOST_FAILURES * options.draws then
+    local single = one_by_one(quantity, given, set, flags)
+    single.why = ("%d of %d draws had no answer"):format(r.failures, options.draws)
+    return single
+  end
+  -- Without a spread every draw is the value itself.
+  local still = r.inputs == 0
+  return { value = r.value, low = still and r.value or p.value[1], high = still and r.value or p.value[5],
+    median = p.value[3], error = math.max(p.error[1], p.error[5]), failures = r.failures, draws = options.draws,
+    seed = options.seed, method = r.method, status = r.status, reason = r.reason, by = "draws" }
+end
+
+local function whole(word, usual, option, low, high)
+  if word == nil then
+    return usual
+  end
+  local x = math.tointeger(tonumber(word:match("^%d+$")))
+  if not x or x < low or x > high then
+    exit.fail("usage", "%s needs a whole number from %d to %d, not \"%s\"", option, low, high, word)
+  end
+  return x
+end
+
+local function compute(quantity, given, set, arguments)
+  local flags = arguments.strict and 0 or core.EXTRAPOLATE
+  local options = { draws = whole(arguments.draws, 1024, "--draws", 64, 1 << 20),
+    seed = whole(arguments.seed, 1, "--seed", 0, 1 << 53) }
+  if arguments.range == "single" then
+    return one_by_one(quantity, given, set, flags)
+  end
+  return by_draws(quantity, given, set, flags, options)
 end
 
 local function no_model(quantity, arguments)
@@ -88,12 +143,15 @@ function value.run(words)
   end
   local given = at.conditions(quantity, arguments.at)
   local set = catalogue.parameters(arguments.set, arguments.change)
-  local results = compute(quantity, given, set, arguments.strict)
   if arguments.raw then
-    io.stdout:write(core.text(results[1]), "\n")
+    arguments.range = "single" -- the value alone is asked for
+  end
+  local found = compute(quantity, given, set, arguments)
+  if arguments.raw then
+    io.stdout:write(core.text(found.value), "\n")
     return exit.codes.ok
   end
-  local answer = gather(quantity, given, set, results)
+  local answer = gather(quantity, given, set, found)
   require("command.answer")[arguments.json and "json" or "plain"](answer)
   return exit.codes.ok
 end

@@ -126,6 +126,11 @@ local function check_keys(given)
   elseif given.strands == nil then
     misuse("ensemble: strands is missing: how many fibres")
   end
+  for _, key in ipairs { "save", "resume" } do
+    if given[key] ~= nil then
+      kept.check_path(given[key])
+    end
+  end
 end
 
 -- What decides the numbers, for the record and for the digest of the C half.

@@ -179,8 +179,9 @@ end
 local FLAGS = { boils = true, voids = true, extrapolated = true }
 local LEFT_OUT = { strand = true, status = true }
 
+-- Times since the start differ between strands late in the number.
 local function digits(x, what)
-  return show.value(x, what, { ascii = true }):gsub(" %(.*", "")
+  return (show.value(x, what, { ascii = true, digits = what.unit == "s" and 7 or 4 }):gsub(" %(.*", ""))
 end
 
 -- An error of a temperature is a difference.
@@ -233,6 +234,13 @@ end
 
 -- ---- files ----------------------------------------------------------------------------------------------
 
+--- Strands live in files that end in .csv.
+function kept.check_path(path)
+  if type(path) ~= "string" or not path:find("[^/]%.csv$") then
+    misuse("strands are kept in a file that ends in .csv, not \"%s\"", tostring(path))
+  end
+end
+
 local function sidecar(path)
   return (path:gsub("%.%w+$", "")) .. ".json"
 end
@@ -260,9 +268,7 @@ end
 
 --- Writes the rows as .csv and where they come from beside it as .json. true; or nil, sentence, "file".
 function methods:save(path)
-  if type(path) ~= "string" or not path:find("%.csv$") then
-    misuse("an ensemble is saved under a name that ends in .csv, not \"%s\"", tostring(path))
-  end
+  kept.check_path(path)
   -- The rows first: without them the stamp would promise too much.
   local done, message, code = files.write(path, self:csv())
   if not done then
@@ -353,9 +359,7 @@ end
 --- Reads what save wrote: { stamp, columns = lists, rows = list of strand numbers }; or nil, sentence, code, the code
 --- "none" when there is no such file.
 function kept.read(path)
-  if type(path) ~= "string" or not path:find("%.csv$") then
-    misuse("strands are read from a file that ends in .csv, not \"%s\"", tostring(path))
-  end
+  kept.check_path(path)
   local text, message, code = files.read(path)
   if not text then
     local place = files.path("read", path)

@@ -1,0 +1,222 @@
+-- hairfibre ensemble SCHEDULE.lua --strands N: many strands of a population through one treatment. The schedule is a
+-- Lua file that returns a table of options as hf.ensemble takes them; it runs in the sandbox.
+
+local core = require "hairfibre.core"
+local exit = require "command.exit"
+
+local ensemble = {}
+
+local function parser()
+  local p, page = require("command.options").new("ensemble",
+    "Runs many strands through the treatment that a Lua file returns, prints what became of them, and saves one row "
+      .. "a strand. A part of a large ensemble can run by itself, be stopped and go on; hairfibre merge joins parts.",
+    "hairfibre ensemble examples/schedule.lua --strands 200 --save strands.csv")
+  p:argument("schedule", "Lua file that returns a table: treatment = { steps }, and options.")
+  p:option("--strands", "How many strands; needed unless the file says so."):argname("NUMBER")
+  p:option("--population", "Named population: asian, caucasian, african-american."):argname("NAME")
+  p:option("--within-head", "Spread of the diameter on one head instead, such as 15%."):argname("SHARE")
+  p:option("--seed", "Seed of the random numbers. Default: 1."):argname("NUMBER")
+  p:option("--set", "Named set of parameters. Default: virgin."):argname("NAME")
+  p:option("--change", "Another value for one parameter; as often as needed."):argname("NAME=VALUE"):count("*")
+  p:flag("--parameters", "Draw the parameters anew for every strand.")
+  p:flag("--lumped", "One temperature for the whole fibre: faster.")
+  p:option("--part", "Only this part, such as 2/8, for several machines."):argname("PART/PARTS")
+  p:option("--threads", "Threads; as many as there are processors by default."):argname("NUMBER")
+  p:option("--save", "Write the strands to this .csv file, with a .json file beside it."):argname("FILE.csv")
+  p:flag("--resume", "Go on from the file of --save when it is there.")
+  p:flag("--json", "The summary as one JSON object, in SI units.")
+  return page
+end
+
+-- ---- reading ------------------------------------------------------------------------------------------
+
+-- FNV-1a of the bytes, to tell later which file it was.
+local function checksum(text)
+  local hash = 0xcbf29ce484222325
+  for i = 1, #text do
+    hash = (hash ~ text:byte(i)) * 0x100000001b3
+  end
+  return ("%016x"):format(hash)
+end
+
+local function read_schedule(path, library)
+  local text, message = core.read(path)
+  if not text then
+    exit.fail("data", "%s", message)
+  elseif text:sub(1, 1) == "\27" then
+    exit.fail("data", "%s is compiled code; only the text of a schedule can be read", path)
+  end
+  local sum = checksum(text)
+  text = text:gsub("^\xEF\xBB\xBF", ""):gsub("^#[^\n]*", "")
+  local sandbox, system = require "command.sandbox", require "command.system"
+  local name = path:match("[^/]*$")
+  local chunk, wrong = load(text, "@" .. name, "t", sandbox.environment(library, {}))
+  if not chunk then
+    exit.fail("data", "%s", (wrong:gsub(":(%d+): ", ", line %1: ", 1)))
+  end
+  require("command.files").guard({ out = ".", home = require("command.files").folder_of(path) })
+  local undo = sandbox.lock_strings()
+  system.limit_time(60)
+  local done, plan = pcall(chunk)
+  system.limit_time(0)
+  undo()
+  require("hairfibre.files").set_guard(nil)
+  if not done then
+    exit.fail(system.was_stopped() == "interrupt" and "interrupted" or "data", "%s",
+      (tostring(plan):gsub(":(%d+): ", ", line %1: ", 1)))
+  elseif type(plan) ~= "table" then
+    exit.fail("data", "%s must return a table: return { treatment = { hf.soak{...}, ... } }", path)
+  end
+  return plan, sum
+end
+
+local function number_of(word, option)
+  if word == nil then
+    return nil
+  end
+  local x = math.tointeger(tonumber(word:match("^%d+$")))
+  if not x then
+    exit.fail("usage", "--%s needs a whole number, not \"%s\"", option, word)
+  end
+  return x
+end
+
+-- Options of the command line over those of the file.
+local function plan_of(arguments, library)
+  local file, sum = read_schedule(arguments.schedule, library)
+  local plan = {}
+  for key, x in pairs(file) do
+    plan[key] = x
+  end
+  plan.strands = number_of(arguments.strands, "strands") or plan.strands
+  plan.seed = number_of(arguments.seed, "seed") or plan.seed
+  plan.threads = number_of(arguments.threads, "threads") or plan.threads
+  plan.population = arguments.population or plan.population
+  plan.within_head = arguments.within_head or plan.within_head
+  plan.parameters = arguments.parameters or plan.parameters
+  plan.lumped = arguments.lumped or plan.lumped
+  plan.part = arguments.part or plan.part
+  plan.input, plan.save, plan.resume = sum, arguments.save, nil
+  if arguments.resume then
+    if not arguments.save then
+      exit.fail("usage", "--resume goes on from the file of --save; give both")
+    end
+    plan.resume = arguments.save
+  end
+  if arguments.set or #arguments.change > 0 then
+    plan.set = require("command.catalogue").parameters(arguments.set, arguments.change)
+  end
+  if plan.strands == nil then
+    exit.fail("usage", "how many strands? give --strands, such as --strands 1000")
+  end
+  return plan
+end
+
+-- ---- the page -----------------------------------------------------------------------------------------
+
+local function write(...)
+  io.stdout:write(...)
+end
+
+local function plain(e)
+  local text = require "command.text"
+  local s = e.stamp
+  e:summary():print { ascii = true }
+  local changed = {}
+  for i, one in ipairs(s.changed) do
+    changed[i] = one.name .. " = " .. core.text(one.value)
+  end
+  write(text.labelled("computed by", ("hairfibre %s, set %s, digest %s, %s, seed %d, schedule %s"):format(s.version,
+    s.set, s.digest, #changed == 0 and "no parameter changed" or "changed: " .. table.concat(changed, ", "), s.seed,
+    s.schedule)), "\n")
+end
+
+local SHARES = { "boils", "voids", "extrapolated" }
+local LEFT_OUT = { strand = true, status = true, boils = true, voids = true, extrapolated = true }
+
+local function as_json(e)
+  local json = require "command.json"
+  local s, shares, numbers = e.stamp, {}, {}
+  for i, name in ipairs(SHARES) do
+    local share, low, high = e:share(name)
+    shares[i] = { name, share and json.object { { "share", share }, { "low", low }, { "high", high } } }
+  end
+  for _, column in ipairs(e.columns) do
+    local p = not LEFT_OUT[column.name] and e:percentiles(column.name)
+    if p then
+      numbers[#numbers + 1] = { column.name, json.object { { "unit", column.unit }, { "n", p.n }, { "mean", p.mean },
+        { "deviation", p.deviation }, { "median", p.value[3] }, { "median_error", p.error[3] },
+        { "half_low", p.value[2] }, { "half_high", p.value[4] }, { "low", p.value[1] }, { "high", p.value[5] } } }
+    end
+  end
+  local changed = {}
+  for i, one in ipairs(s.changed) do
+    changed[i] = json.object { { "name", one.name }, { "value", one.value } }
+  end
+  json.write(json.object {
+    { "strands", s.strands }, { "part", ("%d/%d"):format(s.part, s.parts) }, { "done", e.done },
+    { "complete", e.complete }, { "shares", json.object(shares) }, { "numbers", json.object(numbers) },
+    { "seed", s.seed }, { "schedule", s.schedule }, { "input", s.input }, { "set", s.set }, { "digest", s.digest },
+    { "changed", json.list(changed) }, { "version", s.version }, { "options", json.object(s.options) },
+    { "caution", e.caution },
+  })
+end
+
+--- What became of the strands, for people or for programs.
+function ensemble.show(e, is_json)
+  if is_json then
+    as_json(e)
+  else
+    plain(e)
+  end
+end
+
+-- What the library refuses is a mistake of the one who typed it, or of the file.
+local function protected(f, ...)
+  local results = table.pack(pcall(f, ...))
+  if not results[1] then
+    if exit.is_failure(results[2]) then
+      error(results[2], 0)
+    end
+    exit.fail("usage", "%s", (tostring(results[2]):gsub("^[^:]+:%d+: ", "")))
+  end
+  return table.unpack(results, 2, results.n)
+end
+
+--- Calls hf.ensemble or hf.merge; `on_file` is the class of a file that fails.
+function ensemble.call(on_file, f, ...)
+  local r, message, code = protected(f, ...)
+  if r == nil then
+    local class = ({ data = "data", file = on_file })[code]
+    if class then
+      exit.fail(class, "%s", message)
+    end
+    exit.fail_with_status(code, message)
+  end
+  return r, message, code
+end
+
+--- Saves; true, or nil and a sentence.
+function ensemble.save(e, path)
+  return protected(e.save, e, path)
+end
+
+function ensemble.run(words)
+  local arguments = require("command.options").parse(parser(), words)
+  if not arguments then
+    return exit.codes.ok
+  end
+  local library = require "hairfibre"
+  local plan = plan_of(arguments, library)
+  local e, message, code = ensemble.call("output", library.ensemble, plan)
+  if e.done > 0 then
+    ensemble.show(e, arguments.json)
+  end
+  if code == "stopped" then
+    local kept = plan.save and ("; %d of them are in %s, and --resume goes on"):format(e.done, plan.save) or ""
+    exit.fail("interrupted", "interrupted%s", kept)
+  end
+  return message and exit.codes.failed or exit.codes.ok
+end
+
+return ensemble
