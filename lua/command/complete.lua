@@ -6,14 +6,17 @@ local core = require "hairfibre.core"
 local complete = {}
 
 local OPTIONS = {
-  value = "--at --set --change --strict --json --raw",
+  value = "--at --set --change --range --draws --seed --strict --json --raw",
   curve = "--over --at --save --script --style --points --set --change --range --log --strict --ascii",
+  ensemble = "--strands --population --within-head --seed --set --change --parameters --lumped --part --threads --save "
+    .. "--resume --json",
+  merge = "--save --partial --json",
   run = "--out --memory --seconds --trust --trace",
   parameters = "--set --change --json --csv",
   sources = "--bibtex",
   models = "--set --json",
   selftest = "--json",
-  claim = "--says --at --set --json --bibtex --book",
+  claim = "--says --at --than --set --change --json --bibtex --book",
 }
 local ASKS_QUANTITY = { value = true, curve = true, models = true, parameters = true, sources = true, claim = true }
 
@@ -46,6 +49,13 @@ local function candidates(words)
     for _, set in ipairs(core.sets()) do
       add(set.name)
     end
+  elseif before == "--population" then
+    for _, population in ipairs(core.populations()) do
+      add(population.name)
+    end
+  elseif before == "--range" then
+    add("draws")
+    add("single")
   elseif before == "--style" then
     for _, style in ipairs(require("hairfibre.styles").names) do
       add(style)

@@ -68,7 +68,8 @@ local function chosen(pattern)
   return list
 end
 
-local function bibtex(source)
+--- BibTeX entry of a source.
+function sources.bibtex(source)
   local lines = { ("@%s{%s,"):format(source.type, source.key) }
   for _, field in ipairs { "author", "title", "journal", "volume", "pages", "year", "doi", "note" } do
     if source[field] ~= "" then
@@ -95,7 +96,7 @@ function sources.run(words)
   local list = chosen(arguments.pattern)
   if arguments.bibtex then
     for _, source in ipairs(list) do
-      io.stdout:write(bibtex(source), "\n")
+      io.stdout:write(sources.bibtex(source), "\n")
     end
     return exit.codes.ok
   end

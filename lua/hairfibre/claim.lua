@@ -9,7 +9,6 @@
 
 local basis = require "hairfibre.claim_basis"
 local conditions = require "hairfibre.claim_conditions"
-local core = require "hairfibre.core"
 local interval = require "hairfibre.claim_interval"
 local misuse = require "hairfibre.misuse"
 local quantity = require "hairfibre.quantity"
@@ -17,6 +16,7 @@ local rows = require "hairfibre.claim_rows"
 local says = require "hairfibre.claim_says"
 local sentence = require "hairfibre.claim_sentence"
 local slip = require "hairfibre.claim_slip"
+local sources = require "hairfibre.claim_sources"
 local states = require "hairfibre.claim_states"
 local subject = require "hairfibre.claim_subject"
 local suggest = require "hairfibre.suggest"
@@ -26,23 +26,23 @@ local claim = {}
 
 claim.words = { "supported", "conditional", "doubtful", "refuted", "no model" }
 
+--- Why the verdict is what it is, by rule.
+claim.reasons = {
+  inside = "the claim meets the model's range in every state that the conditions leave open",
+  partly = "the claim meets the model's range in some of the states that the conditions leave open",
+  ["not reached"] = "nothing passes the figure and nothing reaches it: it holds as a ceiling only",
+  passed = "the figure is passed in some of the states that the conditions leave open",
+  rival = "outside the model's range in every open state, but inside the spread of other sources",
+  outside = "outside the model's range in every open state, and outside the spread of other sources",
+  beyond = "the figure lies far above anything that was found",
+  extrapolated = "the model answers there only beyond what evidence supports, and no verdict rests on that",
+  unsure = "the change is smaller than its own spread",
+  ["no model"] = "no validated model answers this",
+}
+
 local OPTIONS = { quantity = true, says = true, at = true, than = true, set = true }
 
 -- ---- parts of an answer -----------------------------------------------------------------------------
-
--- Rows of the catalogue that a subject uses.
-local function rows_used(self, set)
-  local list = {}
-  for _, row in ipairs(core.rows(quantity.parameters(set))) do
-    for _, prefix in ipairs(self.parameters) do
-      if row.name == prefix or row.name:sub(1, #prefix + 1) == prefix .. "." then
-        list[#list + 1] = row
-        break
-      end
-    end
-  end
-  return list
-end
 
 -- Readings of a figure that does not tell its basis: by dry and by wet mass.
 local function readings_of(what, given)
@@ -75,65 +75,6 @@ local function given_values(self, at, what)
   return values
 end
 
-local OWN = { ["own-judgement"] = true, ["own-fit"] = true, ["common-practice"] = true }
-
--- The best known source of the model itself, as a source for or against.
-local function source_of_model(r, set)
-  local best
-  local function offer(key, place, known)
-    local rank = rows.rank(known)
-    if key ~= "" and not OWN[key] and (not best or rank < best.rank) then
-      best = { key = key, place = place, known = known, rank = rank, text = "behind the model" }
-    end
-  end
-  for _, key in ipairs(r.subject.sources) do
-    offer(key, "", r.subject.known)
-  end
-  for _, row in ipairs(rows_used(r.subject, set)) do
-    offer(row.source, row.place, row.known)
-  end
-  return best
-end
-
--- Strongest source for and against: a published row, or the model's own source where no row speaks.
-local function strongest(r, readings, rivals, set)
-  for _, one in ipairs(rivals) do
-    local agrees = one.side == "for"
-    for _, reading in ipairs(one.side and {} or readings) do
-      agrees = agrees or verdict.meets(reading, one.low, one.high)
-    end
-    local key = agrees and "source_for" or "source_against"
-    r[key] = r[key] or one
-  end
-  local side = r.verdict == "supported" and "source_for" or r.verdict == "refuted" and "source_against"
-  if side and not r[side] then
-    r[side] = source_of_model(r, set)
-  end
-end
-
--- Keys of every source behind the answer, each once: equation, parameters, rows.
-local function sources_of(r, set, extra)
-  local list, seen = {}, {}
-  local function add(key)
-    if key and key ~= "" and not seen[key] then
-      seen[key], list[#list + 1] = true, key
-    end
-  end
-  for _, key in ipairs(r.subject.sources) do
-    add(key)
-  end
-  for _, row in ipairs(rows_used(r.subject, set)) do
-    add(row.source)
-  end
-  for _, one in ipairs { r.source_for or false, r.source_against or false, r.rival or false } do
-    add(one and one.key)
-  end
-  for _, one in ipairs(extra or {}) do
-    add(one.key)
-  end
-  return list
-end
-
 local function no_model(r, at)
   r.verdict, r.why, r.status = "no model", "no model", "no-model"
   r.basis, r.stated = r.subject.basis, {}
@@ -151,18 +92,6 @@ local function no_model(r, at)
   r.sources = r.subject.sources
   sentence.no_model(r)
   return r
-end
-
--- What speaks for or against without a figure.
-local function sided(list)
-  local found = {}
-  for _, one in ipairs(list or {}) do
-    if one.side then
-      found[#found + 1] = one
-    end
-  end
-  rows.sort(found)
-  return found
 end
 
 local function direction(r, given, set, extra)
@@ -193,8 +122,8 @@ local function direction(r, given, set, extra)
       r.holds[#r.holds + 1] = { condition = along, low = step[1], high = step[2] }
     end
   end
-  strongest(r, {}, sided(extra), set)
-  r.sources = sources_of(r, set, extra)
+  sources.strongest(r, {}, sources.sided(extra), set)
+  r.sources = sources.keys(r, set, extra)
   sentence.write(r)
   return r
 end
@@ -233,30 +162,38 @@ local function slips(r, given, own, groups, at, set)
     return {}
   end
   local function met(reading, answers)
-    local word = verdict.of({ reading }, answers, {})
+    local word = verdict.of({ readings_of(r.subject, reading)[1] }, answers, {})
     return word == "supported" or word == "conditional"
   end
   local found = slip.of_figure(given, own, function(other)
-    if own and given.basis then
-      -- the figure itself is by the other mass; `other` is by that of the quantity already
-      return met(other, groups)
-    end
-    return met(readings_of(r.subject, other)[1], groups)
+    return met(other, groups)
   end)
   for _, one in ipairs(slip.of_conditions(r.list, at, function(name, x)
-    local moved = setmetatable({ [name] = x }, { __index = at })
-    local copy = {}
+    local copy = { [name] = x }
     for key, value in pairs(at) do
-      copy[key] = value
+      copy[key] = copy[key] or value
     end
-    copy[name] = moved[name]
     local list, of_set = conditions.build(r.subject, copy, set)
     local answers = states.scan(r.subject, list, of_set)
-    return answers ~= nil and met(readings_of(r.subject, given)[1], answers)
+    return answers ~= nil and met(given, answers)
   end)) do
     found[#found + 1] = one
   end
   return found
+end
+
+-- The basis among the open conditions: how far the answer moves between wet and dry mass.
+local function rank_basis(ranking, value, own)
+  if not value then
+    return
+  end
+  local wet = own == "dry" and basis.wet_from_dry(value) or value
+  local dry = own == "dry" and value or basis.dry_from_wet(value)
+  local place = #ranking + 1
+  for i = #ranking, 1, -1 do
+    place = ranking[i].span < dry - wet and i or place
+  end
+  table.insert(ranking, place, { basis = true, low = wet, high = dry, span = dry - wet })
 end
 
 -- ---- the whole ------------------------------------------------------------------------------------------
@@ -273,12 +210,18 @@ function claim.judge(self, given, at, set, extra)
     end
     return done, message, code
   end
+  local open = states.open(r.list, r.of_set)
+  self.fine = #open == 0
   local groups, message, code = states.scan(self, r.list, r.of_set)
   if not groups then
     return nil, message, code
   end
   local readings, own = readings_of(self, given)
+  local values, of = states.middle(r.list, r.of_set)
   local rivals = rows.near(self, r.list, r.of_set)
+  for _, one in ipairs(states.is_usual(open) and rows.models(self, values, of) or {}) do
+    rivals[#rivals + 1] = one
+  end
   for _, one in ipairs(extra or {}) do
     rivals[#rivals + 1] = one
   end
@@ -287,23 +230,26 @@ function claim.judge(self, given, at, set, extra)
   r.verdict, r.why, r.rival = word, why, details.rival
   r.span = {}
   r.span.low, r.span.high = verdict.hull(details.groups)
-  local open = states.open(r.list, r.of_set)
-  local values, of = states.middle(r.list, r.of_set)
   if states.is_usual(open) then
+    self.fine = true
     local value, low, high, second, reason = self.range(values, of)
     if value ~= nil then
       r.value, r.low, r.high = value, low, high
       r.status, r.reason = second or "ok", reason
+      if self.quantity and not self.measure and low < high then
+        r.draws, r.seed = interval.DRAWS.draws, interval.DRAWS.seed
+      end
     end
   end
+  self.fine = false
   if why == "extrapolated" then
     r.status = "extrapolated"
     r.reason = r.reason or groups[1].points[1].reason
   end
   r.missing = states.ranked(self, r.list, r.of_set)
   if #readings == 2 then
-    r.missing[#r.missing + 1] = { basis = true, factor = readings[2].high / readings[1].high }
-    local _, low, high = self.range(values, of)
+    local middle, low, high = self.range(values, of)
+    rank_basis(r.missing, middle, own)
     local first = low and verdict.meets(readings[1], low, high)
     local second = low and verdict.meets(readings[2], low, high)
     if first ~= second then
@@ -316,9 +262,12 @@ function claim.judge(self, given, at, set, extra)
     r.holds = in_order(verdict.holds(reading, self, r.list, r.of_set), r.missing)
     r.witness = verdict.witness(reading, details.groups)
   end
-  strongest(r, readings, rivals, set)
+  if given.form == "up to" and word == "supported" then
+    r.witness = verdict.witness(given, details.groups)
+  end
+  sources.strongest(r, readings, rivals, set)
   r.slips = slips(r, given, own, groups, at, set)
-  r.sources = sources_of(r, set, extra)
+  r.sources = sources.keys(r, set, extra)
   sentence.write(r)
   return r
 end
@@ -326,20 +275,6 @@ end
 --- Subject of the change of another against a second state { name = value }.
 function claim.compared(self, than, measure)
   return subject.compared(self, given_values(self, than, "than"), measure)
-end
-
---- Adds sources that speak for or against to a result without a model.
-function claim.add_sources(r, list)
-  rows.sort(list)
-  local copy = table.move(r.sources, 1, #r.sources, 1, {})
-  for _, one in ipairs(list) do
-    if one.side then
-      local key = "source_" .. one.side
-      r[key] = r[key] or one
-    end
-    copy[#copy + 1] = one.key
-  end
-  r.sources = copy
 end
 
 local function table_of(x, name)

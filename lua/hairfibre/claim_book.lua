@@ -15,6 +15,7 @@ local misuse = require "hairfibre.misuse"
 local quantity = require "hairfibre.quantity"
 local rows = require "hairfibre.claim_rows"
 local says = require "hairfibre.claim_says"
+local sources = require "hairfibre.claim_sources"
 local subject = require "hairfibre.claim_subject"
 local units = require "hairfibre.units"
 
@@ -83,7 +84,7 @@ function book.judge(entry)
   local descriptor = entry.quantity and quantity.find(entry.quantity)
   if descriptor and not descriptor.has_model then
     r = claim.check { quantity = entry.quantity, says = entry.says, at = entry.at }
-    claim.add_sources(r, extra(entry, descriptor))
+    sources.add(r, extra(entry, descriptor))
   else
     local self = descriptor and subject.of_quantity(descriptor) or subject.of_entry(entry.about)
     local read, wrong = says.parse(entry.says, self, entry.than ~= nil)

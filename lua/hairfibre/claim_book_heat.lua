@@ -65,7 +65,7 @@ local fifty_passes = {
   basis = "one damage channel by itself, no share of strength", unit = "1", kind = "fraction", room = "bonds",
   sources = { "mcmullen1998", "gandhi2018" }, known = "assumed", parameters = { "rate.tryptophan" },
   cautions = { heat = true },
-  leaves_out = "Tensile: no change was found, by authors employed by an appliance maker. Tryptophan: taken at 164 degC, the "
+  leaves_out = "Tensile: no change was found, by authors employed by an appliance maker. Tryptophan: taken at 164 °C, the "
     .. "end of its evidence, so at least this is lost. Fibre at plate temperature.",
   arguments = { { name = "channel", unit = "1", kind = "choice", choices = { "tensile values", "tryptophan" },
     text = "what is looked at" } },
@@ -82,14 +82,14 @@ local protectant = {
   name = "loss_avoided", text = "share of the loss by heat that a protective coat avoids",
   basis = "each channel by itself, no share of strength", unit = "1", kind = "fraction", room = "bonds",
   sources = { "mcmullen1998-ii", "gamezgarcia2011", "christian2011" }, known = "published", cautions = { heat = true },
-  leaves_out = "Tryptophan: 1 % polymer, 132 and 152 degC, 4 to 12 min. Voids: one polymer, onset moved above 220 degC. Break "
+  leaves_out = "Tryptophan: 1 % polymer, 132 and 152 °C, 4 to 12 min. Voids: one polymer, onset moved above 220 °C. Break "
     .. "stress: a spray with water against one with ethanol.",
-  arguments = { { name = "channel", unit = "1", kind = "choice", choices = { "tryptophan", "voids below 220 degC",
+  arguments = { { name = "channel", unit = "1", kind = "choice", choices = { "tryptophan", "voids below 220 °C",
     "break stress after a spray with water" }, text = "what is looked at" } },
   evaluate = function(given, hf, set)
     if given.channel == "tryptophan" then
       return { 0.15, 0.10, 0.20 }
-    elseif given.channel == "voids below 220 degC" then
+    elseif given.channel == "voids below 220 °C" then
       return { 1, 1, 1 }
     end
     local y = 1 - (1 - hf.spray_break_stress_left { spray = "water", set = set })
@@ -126,46 +126,46 @@ local air_drying = {
 return {
   {
     number = "12",
-    words = "Bubbles form in hair from 100 degC on, because water boils there.",
+    words = "Bubbles form in hair from 100 °C on, because water boils there.",
     about = voids, says = "100 degC", expected = "doubtful",
     rivals = {
       { key = "iapws-sr1-86", value = "100 degC", known = "published",
         text = "water boils under one atmosphere: where a pressure inside a soaked fibre begins" },
-      { key = "gamezgarcia2011", place = "p. 115", value = "150 degC", known = "published", text = "pores seen from about 150 degC" },
+      { key = "gamezgarcia2011", place = "p. 115", value = "150 degC", known = "published", text = "pores seen from about 150 °C" },
       { key = "detwiler-news1993", low = "175 degC", high = "215 degC", known = "second-hand",
-        text = "all hair bubbled above 175 to 215 degC" },
+        text = "all hair bubbled above 175 to 215 °C" },
     },
     note = "100 °C is a lower bound, not a threshold: the overpressure is nil there, and at regain 15 % water starts to "
       .. "push only from 103 °C.",
   },
   {
     number = "13a",
-    words = "Tongs at 125 degC make bubbles in damp hair within a minute.",
+    words = "Tongs at 125 °C make bubbles in damp hair within a minute.",
     about = voids, says = "125 degC", at = { regain = "15..31 %" }, expected = "conditional",
     rivals = {
-      { key = "gummer1994", value = "125 degC", known = "second-hand", text = "125 degC for 1 min, credited in two ways" },
-      { key = "gamezgarcia2011", place = "p. 115", value = "150 degC", known = "published", text = "pores seen from about 150 degC" },
+      { key = "gummer1994", value = "125 degC", known = "second-hand", text = "125 °C for 1 min, credited in two ways" },
+      { key = "gamezgarcia2011", place = "p. 115", value = "150 degC", known = "published", text = "pores seen from about 150 °C" },
     },
     note = "Only for soaked hair that keeps its water for seconds. Give every threshold with wet or dry and with its time.",
   },
   {
     number = "13b",
-    words = "A dryer needs 175 degC to make bubbles in hair.",
+    words = "A dryer needs 175 °C to make bubbles in hair.",
     about = voids, says = "175 degC", expected = "conditional",
     rivals = {
       { key = "detwiler-news1993", low = "175 degC", high = "215 degC", known = "second-hand",
-        text = "all hair bubbled above 175 to 215 degC" },
-      { key = "gamezgarcia2011", place = "p. 115", value = "150 degC", known = "published", text = "pores seen from about 150 degC" },
+        text = "all hair bubbled above 175 to 215 °C" },
+      { key = "gamezgarcia2011", place = "p. 115", value = "150 degC", known = "published", text = "pores seen from about 150 °C" },
     },
     note = "Right for hair of room humidity; wet hair needs less.",
   },
   {
     number = "13c",
-    words = "Bubbles need 215 degC.",
+    words = "Bubbles need 215 °C.",
     about = voids, says = "215 degC", expected = "conditional",
     rivals = {
       { key = "detwiler-news1993", low = "175 degC", high = "215 degC", known = "second-hand",
-        text = "all hair bubbled above 175 to 215 degC" },
+        text = "all hair bubbled above 175 to 215 °C" },
     },
     note = "Right for nearly dry hair only. Values near 300 °C are of dryer outlets, not of hair.",
   },
@@ -190,29 +190,29 @@ return {
   },
   {
     number = "17",
-    words = "Above 300 degF (149 degC) the helices of keratin turn into sheets.",
+    words = "Above 300 °F (149 °C) the helices of keratin turn into sheets.",
     quantity = "denaturation_temperature", says = "300 degF", expected = "conditional",
     sources = {
       { side = "against", key = "thermochimica2018", known = "published",
-        text = "at 200 degC under an iron half of the helices are gone after 20 to 25 min: a rate, not a switch" },
+        text = "at 200 °C under an iron half of the helices are gone after 20 to 25 min: a rate, not a switch" },
     },
     note = "A rate, not a switch; near a threshold only when wet (141 to 158 °C), dry hair melts at 233 °C.",
   },
   {
     number = "18a",
-    words = "The structure of hair changes from 60 degC on.",
+    words = "The structure of hair changes from 60 °C on.",
     quantity = "helix_remaining", says = "at most 99 %", at = { temperature = "60 degC", regain = "30 %", duration = "10 min" },
     expected = "doubtful",
     sources = {
-      { side = "against", key = "wortmann2021", known = "published", text = "no transition at 60 degC in set hair" },
+      { side = "against", key = "wortmann2021", known = "published", text = "no transition at 60 °C in set hair" },
       { side = "for", key = "lee2011", known = "published",
-        text = "dryer air of 47, 61 and 95 degC: more damage to the surface, none to the cortex" },
+        text = "dryer air of 47, 61 and 95 °C: more damage to the surface, none to the cortex" },
     },
     note = "Doubtful for protein; effects on the surface are real.",
   },
   {
     number = "18b",
-    words = "By 150 degC the change is irreversible.",
+    words = "By 150 °C the change is irreversible.",
     quantity = "denaturation_temperature", says = "at most 150 degC", expected = "conditional",
     note = "For wet hair; dry helices hold to 233 °C, though slower channels run at 150 °C as well.",
   },
@@ -224,25 +224,25 @@ return {
   },
   {
     number = "19b",
-    words = "At 23 % moisture keratin melts at 155 degC.",
+    words = "At 23 % moisture keratin melts at 155 °C.",
     quantity = "denaturation_temperature", says = "155 degC", at = { regain = "29.87 %" }, expected = "supported",
     rivals = {
-      { key = "caoleroy2005", value = "155 degC", known = "from memory", text = "155 degC at 23 % moisture" },
+      { key = "caoleroy2005", value = "155 degC", known = "from memory", text = "155 °C at 23 % moisture" },
     },
     note = "23 % of the wet mass is a regain of 30 %.",
   },
   {
     number = "19c",
-    words = "Dry keratin melts at 205 degC.",
+    words = "Dry keratin melts at 205 °C.",
     quantity = "denaturation_temperature", says = "205 degC", at = { regain = "0 %" }, expected = "doubtful",
     rivals = {
-      { key = "caoleroy2005", value = "205 degC", known = "from memory", text = "205 degC dry, from a curve against water" },
+      { key = "caoleroy2005", value = "205 degC", known = "from memory", text = "205 °C dry, from a curve against water" },
     },
     note = "Peaks read for dry hair are 223 to 237 °C.",
   },
   {
     number = "19d",
-    words = "Dry keratin melts at 215 to 235 degC.",
+    words = "Dry keratin melts at 215 to 235 °C.",
     quantity = "denaturation_temperature", says = "215..235 degC", at = { regain = "0 %" }, expected = "supported",
     rivals = {
       { key = "wool-xray1977", low = "215 degC", high = "235 degC", known = "published", text = "wool in vacuum, by X-rays" },
@@ -251,13 +251,13 @@ return {
   },
   {
     number = "20",
-    words = "185 degC (365 degF) is a safe setting.",
+    words = "185 °C (365 °F) is a safe setting.",
     about = fifty_passes, says = "at most 5 %", expected = "conditional",
     rivals = {
       { key = "gandhi2018", low = "0 %", high = "5 %", known = "published",
-        text = "50 passes at 185 degC: no tensile or calorimetric change; damage at 220 degC" },
+        text = "50 passes at 185 °C: no tensile or calorimetric change; damage at 220 °C" },
       { key = "mcmullen1998-ii", place = "p. 249", value = "65 %", known = "published",
-        text = "65 % of the tryptophan lost in 10 min at 152 degC" },
+        text = "65 % of the tryptophan lost in 10 min at 152 °C" },
     },
     note = "No tensile change found is not the same as no damage: tryptophan goes from 130 °C on, and pores are seen from "
       .. "150 °C. Dry hair softens at 144 °C.",
@@ -267,7 +267,7 @@ return {
     words = "A heat protectant prevents the damage, or halves it.",
     about = protectant, says = "at least 50 %", expected = "conditional",
     sources = {
-      { side = "for", key = "gamezgarcia2011", place = "p. 119", known = "published", text = "a polymer moved the onset of voids above 220 degC" },
+      { side = "for", key = "gamezgarcia2011", place = "p. 119", known = "published", text = "a polymer moved the onset of voids above 220 °C" },
       { side = "against", key = "mcmullen1998-ii", known = "published", text = "polymers cut the loss of tryptophan by 10 to 20 %" },
     },
     note = "Tens of percent in one channel, not immunity; a spray with water added structural damage.",
@@ -285,7 +285,7 @@ return {
   },
   {
     number = "28",
-    words = "One or two passes of an iron at 200 degC are fine.",
+    words = "One or two passes of an iron at 200 °C are fine.",
     quantity = "helix_remaining", says = "at least 99 %", at = { temperature = "200 degC", regain = "0 %", duration = "5..10 s" },
     expected = "supported",
     note = "For this one channel, with the fibre at plate temperature and dry: 0.3 % per contact of 5 s, 11 to 13 % in fifty.",

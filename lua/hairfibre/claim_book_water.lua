@@ -68,7 +68,7 @@ return {
     quantity = "regain", says = "rises with temperature", expected = "refuted",
     sources = {
       { side = "against", key = "evans-textbook", place = "p. 338", known = "published",
-        text = "slightly less at 40 than at 25 degC (wool, after bull1944)" },
+        text = "slightly less at 40 than at 25 °C (wool, after bull1944)" },
     },
     note = "At equal relative humidity. Hot air of the same relative humidity holds more water, the fibre does not.",
   },
@@ -88,7 +88,7 @@ return {
     quantity = "saturation_regain", says = "rises with temperature", expected = "refuted",
     sources = {
       { side = "against", key = "evans-textbook", place = "p. 338", known = "published",
-        text = "slightly less uptake at 40 than at 25 degC (wool, after bull1944)" },
+        text = "slightly less uptake at 40 than at 25 °C (wool, after bull1944)" },
     },
     note = "This is the swelling of the whole fibre, for which no support was found. Nothing is known here about the "
       .. "angle of the scales.",

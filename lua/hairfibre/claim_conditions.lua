@@ -13,6 +13,9 @@ local conditions = {}
 -- Ends for evidence ranges that have none: water that a fibre keeps in water, and an hour.
 local ENDS = { regain = 0.32, from_regain = 0.32, duration = 3600 }
 
+-- Counted things: parts of them have no answer.
+local WHOLE = { strands = true, broken = true, treatments = true }
+
 -- A text of one value or of a span "a..b", or a list; numbers are SI.
 local function read(x, argument)
   if type(x) == "table" then
@@ -76,10 +79,9 @@ local function middle(condition)
     return condition.choices[1]
   elseif usual and usual >= condition.low and usual <= condition.high then
     return usual
-  elseif condition.wide then
-    return math.sqrt(condition.low * condition.high)
   end
-  return (condition.low + condition.high) / 2
+  local x = condition.wide and math.sqrt(condition.low * condition.high) or (condition.low + condition.high) / 2
+  return WHOLE[condition.name] and math.floor(x + 0.5) or x
 end
 
 local function condition_of(argument, position, x)
@@ -174,6 +176,9 @@ function conditions.along(condition, count)
     for i = 2, count - 1 do
       values[i] = condition.low * (condition.high / condition.low) ^ ((i - 1) / (count - 1))
     end
+  end
+  for i, x in ipairs(WHOLE[condition.name] and values or {}) do
+    values[i] = math.floor(x + 0.5)
   end
   return values
 end

@@ -1,4 +1,5 @@
--- The one place where an answer gets its approximate 95 % range. A quantity is asked through the C half; a
+-- The one place where an answer gets its approximate 95 % range. A quantity is asked through the C half, by
+-- draws of all parameters for a state that is shown and by moving one after the other for many states; a
 -- comparison of two states, or a small evaluator of the claim book, has every parameter moved alone to its
 -- 2.5 % and 97.5 % points and sums the moves as squares, as hf_quantity_range does.
 
@@ -73,13 +74,24 @@ function interval.of(f, set, moved)
   return value, value - math.sqrt(down), value + math.sqrt(up), second, third
 end
 
+-- Draws of all parameters at once; nil where that gives nothing.
+interval.DRAWS = { draws = 1024, seed = 1, method = "sobol", spreads = {} }
+
 --- Range of a quantity at numbers in the order of its arguments: value, low, high, "extrapolated",
---- sentence; or nil, sentence, code.
-function interval.of_quantity(descriptor, values, set)
-  local value, low, high, word, reason = core.range(descriptor.index, quantity.parameters(set), core.EXTRAPOLATE,
+--- sentence; or nil, sentence, code. `fine`: by draws, as hf.uncertainty has it, for the state that is shown;
+--- otherwise one parameter at a time, which is fast enough for thousands of states.
+function interval.of_quantity(descriptor, values, set, fine)
+  local object = quantity.parameters(set)
+  local value, low, high, word, reason = core.range(descriptor.index, object, core.EXTRAPOLATE,
     table.unpack(values, 1, #descriptor.arguments))
   if value == false then
     return nil, low, "invalid"
+  elseif value ~= nil and fine and low < high then
+    local answer = core.propagate(descriptor.index, object, core.EXTRAPOLATE, values,
+      interval.DRAWS)
+    if answer and answer.percentiles then
+      low, high = answer.percentiles.value[1], answer.percentiles.value[5]
+    end
   end
   return value, low, high, word, reason
 end

@@ -4,6 +4,7 @@
 
 local conditions = require "hairfibre.claim_conditions"
 local core = require "hairfibre.core"
+local quantity = require "hairfibre.quantity"
 local reference = require "hairfibre.reference"
 
 local rows = {}
@@ -170,6 +171,29 @@ function rows.near(subject, list, of_set)
     end
   end
   rows.sort(found)
+  return found
+end
+
+--- Rival models of a quantity in one state, in the same form: other laws, other laboratories, the other branch.
+--- Each is given the spread of the model itself.
+function rows.models(subject, values, set)
+  local found = {}
+  if not subject.quantity or subject.measure then
+    return found
+  end
+  local value, low, high = subject.range(values, set)
+  for _, one in ipairs(value and core.rivals(subject.quantity.index, quantity.parameters(set), core.EXTRAPOLATE, values) or {}) do
+    local known = quantity.find(one.quantity).known
+    if one.value then
+      local lower, upper = one.value + low - value, one.value + high - value
+      if subject.kind ~= "temperature" and value ~= 0 then
+        local ratio = one.value / value
+        lower, upper = math.min(low * ratio, high * ratio), math.max(low * ratio, high * ratio)
+      end
+      found[#found + 1] = { key = one.source, place = "", known = known, low = lower, high = upper, text = one.text,
+        rank = rows.rank(known), distance = 1, role = "check", order = 500 + #found }
+    end
+  end
   return found
 end
 

@@ -92,6 +92,20 @@ local function stated(r, use_middle)
   return parts, spans, names
 end
 
+-- A state in words: what was open in it.
+local function state_of(r, point)
+  local parts = {}
+  for _, c in ipairs(r.list) do
+    if c.state ~= "given" then
+      parts[#parts + 1] = conditions.phrase(c, point.values[c.position])
+    end
+  end
+  if r.of_set.state ~= "given" then
+    parts[#parts + 1] = conditions.hair(point.set)
+  end
+  return parts
+end
+
 -- Where a conditional claim holds: the strongest limit, or a state in which it is met.
 local function where_it_holds(r)
   local first = r.holds[1]
@@ -99,14 +113,7 @@ local function where_it_holds(r)
   if first then
     parts[1] = conditions.span(first.condition, first.low, first.high, first.choices)
   elseif r.witness then
-    for _, c in ipairs(r.list) do
-      if c.state ~= "given" then
-        parts[#parts + 1] = conditions.phrase(c, r.witness.values[c.position])
-      end
-    end
-    if r.of_set.state ~= "given" then
-      parts[#parts + 1] = conditions.hair(r.witness.set)
-    end
+    parts = state_of(r, r.witness)
     if #parts > 0 then
       parts[1] = "states such as " .. parts[1]
     end
@@ -129,6 +136,8 @@ local function judgement(r)
     return ("%s is passed in some of these states"):format(claim)
   elseif r.why == "unsure" then
     return ("the direction %s cannot be told from the spread of the model"):format(claim)
+  elseif r.witness and r.verdict == "supported" and #state_of(r, r.witness) > 0 then
+    return ("%s is reached in states such as %s"):format(claim, table.concat(state_of(r, r.witness), ", "))
   elseif r.verdict == "supported" then
     return ("%s agrees with this"):format(claim)
   elseif r.verdict == "conditional" then
@@ -189,8 +198,8 @@ local function answer_text(r)
 end
 
 -- " (basis)", or nothing where the basis only repeats what was said.
-local function bracket(s)
-  return s.basis == s.text and "" or (" (%s)"):format(s.basis)
+local function bracket(s, short)
+  return s.basis == s.text and "" or (" (%s)"):format(short and s.basis:match("^[^:]+") or s.basis)
 end
 
 --- Sets r.sentence and r.caption.
@@ -202,12 +211,14 @@ function sentence.write(r)
   local of = hair and " in " .. hair or ""
   local name = capital((s.measure or s.basis == s.text) and s.text or s.name:gsub("_", " "))
   local long, short = state_text(parts, spans), state_text(parts, spans, names)
-  local form = r.along and "%s%s %s%s, %s" or "%s%s: %s%s, %s"
+  local colon = r.along and "" or ":"
   if r.along and #parts + #spans == 0 then
-    form = "%s%s %s%s"
+    long, short = "", "" -- the span that the answer follows is all there is
+  else
+    long, short = ", " .. long, ", " .. short
   end
-  r.sentence = (form .. "; %s."):format(capital(s.text), bracket(s), answer, of, long, judgement(r))
-  r.caption = (form .. "."):format(name, bracket(s), answer, of, short)
+  r.sentence = ("%s%s%s %s%s%s; %s."):format(capital(s.text), bracket(s), colon, answer, of, long, judgement(r))
+  r.caption = ("%s%s%s %s%s%s."):format(name, bracket(s, true), colon, answer, of, short)
 end
 
 --- The same where there is no model.

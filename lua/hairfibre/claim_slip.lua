@@ -83,11 +83,13 @@ function slip.of_figure(claim, own_basis, try)
   end
   local list = readings(claim.what, claim.unit_text, claim.numbers[#claim.numbers])
   if own_basis and claim.basis then
-    list[#list + 1] = claim.basis == "dry" and { words = "by wet mass, not by dry mass", map = basis.dry_from_wet }
-      or { words = "by dry mass, not by wet mass", map = basis.wet_from_dry }
+    local meant = claim.basis == "dry" and "wet" or "dry"
+    list[#list + 1] = { words = ("by %s mass, not by %s mass"):format(meant, claim.basis), basis = own_basis,
+      map = meant == own_basis and times(1) or meant == "wet" and basis.dry_from_wet or basis.wet_from_dry }
   end
   for _, one in ipairs(list) do
     local other = says.mapped(claim, one.map)
+    other.basis = one.basis or claim.basis
     if other.low == other.low and other.low < math.huge and try(other) then
       found[#found + 1] = { words = one.words, meant = figure_text(other, claim.what), claim = other }
     end

@@ -28,7 +28,7 @@ function subject.of_quantity(descriptor)
     self[key] = descriptor[key]
   end
   function self.range(values, set)
-    return interval.of_quantity(descriptor, values, set)
+    return interval.of_quantity(descriptor, values, set, self.fine)
   end
   function self.value(values, set)
     return core.evaluate(descriptor.index, quantity.parameters(set), core.EXTRAPOLATE,

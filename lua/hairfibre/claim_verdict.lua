@@ -146,11 +146,15 @@ local function sign(value, low, high)
   return value == 0 and low == high and "stays" or "unsure"
 end
 
+-- Points along each of the other open numbers, by how many there are.
+local OTHERS = { 5, 5, 4, 3, 2 }
+
 --- Verdict of a direction: the answer is followed along `condition`, in steps, for every other open state.
 --- Third result: list of { x1, x2, sign = } in the middle of the other conditions.
 function verdict.direction(claim, subject, list, of_set, condition, moved)
-  local others = {}
+  local others, open = {}, 1
   for i, c in ipairs(list) do
+    open = open + (c ~= condition and c.low and 1 or 0)
     others[i] = c == condition and { state = "given", value = c.low or c.choices[1], argument = c.argument,
       name = c.name } or c
   end
@@ -186,7 +190,7 @@ function verdict.direction(claim, subject, list, of_set, condition, moved)
       end
     end
     return 0, 0, 0
-  end, points = 5 }, { __index = subject }), others, of_set)
+  end, points = OTHERS[math.min(open, #OTHERS)] }, { __index = subject }), others, of_set)
   if not groups or seen == 0 then
     return nil, "no state meets these conditions", "range"
   end
