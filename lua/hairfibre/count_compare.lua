@@ -202,7 +202,8 @@ end
 
 local function compare_shares(a, control, group)
   for _, outcome in ipairs(compare.outcomes) do
-    local tables = tables_of(control, group, outcome)
+    -- a worse grade is compared by the ranks of the grades
+    local tables = outcome[1] ~= "worse" and tables_of(control, group, outcome) or {}
     local sum = add_up(tables)
     if sum[1][1] + sum[1][2] > 0 and sum[2][1] + sum[2][2] > 0 then
       local fisher = statistics.fisher_exact { table = sum, level = a.level }

@@ -75,6 +75,34 @@ local function share_panel(a)
   return #lines > 0 and { y = { label = "Share of strands", unit = "%", low = 0, high = 100 }, lines = lines } or nil
 end
 
+local function plain(path)
+  return (path:gsub("/%./", "/"):gsub("//+", "/"):gsub("^%./", ""))
+end
+
+--- Sentence when writing `path`, or the numbers beside it, would overwrite a sheet or the key.
+function figure.would_overwrite(a, path)
+  for _, target in ipairs { path, (path:gsub("%.%w+$", ".csv")) } do
+    for _, sheet in ipairs { a.key or "", table.unpack(a.files) } do
+      if plain(target) == plain(sheet) then
+        return ("%s is a sheet that was read, and sheets are never written: choose another name"):format(sheet)
+      end
+    end
+  end
+end
+
+-- A figure saves its numbers as CSV under its own name: that must not be a sheet.
+local function guarded(f, a)
+  local save = f.save
+  function f:save(path)
+    local refusal = type(path) == "string" and figure.would_overwrite(a, path)
+    if refusal then
+      return nil, refusal, "file"
+    end
+    return save(self, path)
+  end
+  return f
+end
+
 --- Figure of an analysis. options: title, style.
 function figure.of(a, options)
   options = options or {}
@@ -103,7 +131,7 @@ function figure.of(a, options)
   else
     d.panels = panels
   end
-  return require("hairfibre.plot").figure(d)
+  return guarded(require("hairfibre.plot").figure(d), a)
 end
 
 return figure

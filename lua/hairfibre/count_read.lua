@@ -195,6 +195,9 @@ local function predict_group(a, group, o)
   group.prediction, group.no_prediction = predict.strand { steps = parsed, set = a.set, humidity = o.humidity,
     diameter = 70e-6, spread = 70e-6 * 0.186, diameters = #own > 0 and own or nil, seed = o.seed }
   group.own_diameters = #own
+  if group.prediction then
+    group.word, group.verdict = predict.verdict(group.prediction, o.pixel, o.resolution, #group.strands)
+  end
 end
 
 local function check_predict(a, o)

@@ -6,16 +6,15 @@ local statistics = require "hairfibre.statistics"
 
 local sentences = {}
 
--- "48 %"; one decimal where whole percents would say 0 or 100 wrongly.
+-- "48 %"; one decimal below 1 % and above 99 %, where whole percents would say too much.
 local function percent(x)
-  local whole = ("%.0f"):format(100 * x)
-  if (whole == "0" or whole == "100") and x > 0 and x < 1 then
-    whole = ("%.2g"):format(100 * x)
-    if whole == "1e+02" or whole == "100" then
-      whole = ("%.1f"):format(100 * x)
-    end
+  if x <= 0 or x >= 1 then
+    return ("%.0f %%"):format(100 * x)
+  elseif x < 0.001 or x > 0.999 then
+    return x < 0.5 and "under 0.1 %" or "over 99.9 %"
   end
-  return whole .. " %"
+  local decimals = (x < 0.00995 or x > 0.99005) and 1 or 0
+  return ("%." .. decimals .. "f %%"):format(100 * x)
 end
 sentences.percent = percent
 
@@ -26,7 +25,7 @@ sentences.um = um
 
 --- "0.004", "below 0.0001"
 function sentences.p(p)
-  return p < 1e-4 and "below 0.0001" or (p < 0.01 and "%.2g" or "%.2f"):format(p)
+  return p < 1e-4 and "below 0.0001" or (p < 0.1 and "%.2g" or "%.2f"):format(p)
 end
 
 local function strands(n)
@@ -96,11 +95,11 @@ local function say_test(a, test, out)
       t[2][1] + t[2][2])
     if seen then
       local more = t[1][1] * (t[2][1] + t[2][2]) > t[2][1] * (t[1][1] + t[1][2])
-      out(("%s differ between the groups: %s often in %s (%s; %s)."):format(
-        test.what:sub(1, 1):upper() .. test.what:sub(2), more and "more" or "less", test.group, counts, p))
+      out(("The share with %s differs between the groups: it is %s in %s (%s; %s)."):format(test.what,
+        more and "larger" or "smaller", test.group, counts, p))
     else
-      out(("No difference in %s is shown between the groups (%s; %s); that is not proof of none."):format(test.what,
-        counts, p))
+      out(("No different share with %s is shown between the groups (%s; %s); that is not proof of none."):format(
+        test.what, counts, p))
     end
   elseif test.kind == "means" then
     local range = ("%s um, %s to %s um at %s"):format(um(test.difference), um(test.low), um(test.high), percent(a.level))
@@ -119,6 +118,19 @@ local function say_test(a, test, out)
   end
 end
 
+--- Prediction against observation: they agree when the interval of the mean observed meets the range
+--- expected of a strand, widened by the reading of the mean.
+function sentences.compared(a, group)
+  local p, c = group.prediction, group.change
+  local _, reading = predict.smallest(a.pixel, a.resolution, c.strands)
+  local low, high = c.low or c.mean, c.high or c.mean
+  local none = math.max(math.abs(p.low), math.abs(p.high)) < 5e-9
+  local agree = low <= p.high + reading and high >= p.low - reading
+  return ("Group %s: the models expected %s of a strand, the mean observed was %s um%s: the two %s."):format(group.name,
+    none and "no change of diameter" or ("a change of diameter from %s to %s um"):format(um(p.low), um(p.high)), um(c.mean),
+    c.low and (" (%s to %s)"):format(um(c.low), um(c.high)) or "", agree and "agree" or "do not agree")
+end
+
 --- What may be said.
 function sentences.safe(a)
   local list = {}
@@ -135,11 +147,8 @@ function sentences.safe(a)
     say_test(a, test, out)
   end
   for _, group in ipairs(a.groups) do
-    local p, c = group.prediction, group.change
-    if p and c then
-      local inside = c.mean >= p.low and c.mean <= p.high
-      out(("Group %s: the models expected %s to %s um for a strand, the mean observed was %s um, which lies %s that."):format(
-        group.name, um(p.low), um(p.high), um(c.mean), inside and "within" or "outside"))
+    if group.prediction and group.change then
+      out(sentences.compared(a, group))
     end
   end
   return list
@@ -149,7 +158,7 @@ end
 
 local function smallest_p(a, out)
   local control = a.groups[1]
-  for i = 2, #a.groups do
+  for i = 2, #control.shares > 0 and #a.groups or 0 do
     local m, n = #a.groups[i].strands, #control.strands
     local extreme = statistics.fisher_exact { table = { { m, 0 }, { 0, n } }, level = a.level }
     if extreme.two_sided > a.alpha then

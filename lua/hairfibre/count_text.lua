@@ -22,11 +22,25 @@ function Page:line(s)
   self.lines[#self.lines + 1] = (s or ""):gsub("%s+$", "")
 end
 
+-- Words of a text; a unit stays with its number.
+local function words_of(s)
+  local list = {}
+  for word in s:gmatch("%S+") do
+    local bare = word:gsub("[,.:;)]+$", "")
+    if #list > 0 and list[#list]:find("%d$") and (bare == "um" or bare == "%") then
+      list[#list] = list[#list] .. " " .. word
+    else
+      list[#list + 1] = word
+    end
+  end
+  return list
+end
+
 -- Wraps a paragraph; the first line begins with `first`, the others with as many blanks.
 function Page:wrap(first, s)
   local rest = (" "):rep(utf8.len(first) or #first)
   local line, empty = first, true
-  for word in s:gmatch("%S+") do
+  for _, word in ipairs(words_of(s)) do
     if empty then
       line, empty = line .. word, false
     elseif utf8.len(line) + 1 + utf8.len(word) <= WIDTH then
@@ -264,6 +278,16 @@ end
 
 -- ---- analysis ---------------------------------------------------------------------------------------
 
+local function short(p)
+  return (sentences.p(p):gsub("^below ", "<"))
+end
+
+-- A name that fits: the first letters of a long one.
+local function cut(name, width)
+  local n = utf8.len(name) or #name
+  return n <= width and name or name:sub(1, (utf8.offset(name, width - 1) or width) - 1) .. ".."
+end
+
 local function say_sheets(out, a)
   out:labelled("Sheets", table.concat(a.files, ", ") .. (a.key and "; key " .. a.key or ""))
   local donors = #a.donors == 1 and "one donor" or #a.donors .. " donors"
@@ -296,14 +320,14 @@ local function say_shares(out, a)
   local rows = {}
   for _, group in ipairs(a.groups) do
     for _, share in ipairs(group.shares) do
-      rows[#rows + 1] = { group.name, share.words, sentences.interval(share, a.level),
-        ("%s to %s"):format(percent(share.posterior.low), percent(share.posterior.high)) }
+      rows[#rows + 1] = { cut(group.name, 12), share.words, sentences.interval(share, a.level),
+        ("%.0f to %.0f %%"):format(100 * share.posterior.low, 100 * share.posterior.high) }
     end
   end
   if #rows == 0 then
     return
   end
-  table.insert(rows, 1, { "group", "outcome", ("share and interval (%s)"):format(a.method), "posterior" })
+  table.insert(rows, 1, { "group", "outcome", ("share (%s)"):format(a.method), "posterior" })
   out:head("Shares")
   out:grid(rows, { [2] = true, [3] = true, [4] = true })
   out:wrap("  ", "Posterior: the same under the prior Beta(1/2, 1/2) (Jeffreys).")
@@ -314,7 +338,7 @@ local function say_changes(out, a)
   for _, group in ipairs(a.groups) do
     local c = group.change
     if c then
-      rows[#rows + 1] = { group.name, tostring(c.strands), um(c.mean), c.low and ("%s to %s"):format(um(c.low), um(c.high))
+      rows[#rows + 1] = { cut(group.name, 22), tostring(c.strands), um(c.mean), c.low and ("%s to %s"):format(um(c.low), um(c.high))
         or "-", c.deviation and um(c.deviation) or "-", show.number(100 * c.relative, 2) .. " %" }
     end
   end
@@ -327,7 +351,7 @@ local function say_changes(out, a)
   for _, group in ipairs(a.groups) do
     local g = group.grades
     if g then
-      rows[#rows + 1] = { group.name, tostring(g.strands), tostring(g.worse), tostring(g.same), tostring(g.better) }
+      rows[#rows + 1] = { cut(group.name, 22), tostring(g.strands), tostring(g.worse), tostring(g.same), tostring(g.better) }
     end
   end
   if #rows > 0 then
@@ -342,14 +366,19 @@ local function say_tests(out, a)
     return
   end
   out:head("Tests (two-sided; the corrected P is Holm's, over all of them)")
-  local rows = { { "what", "groups", "test", "P", "corrected", "besides" } }
+  local rows, besides = { { "what", "groups", "test", "P", "corrected" } }, {}
   for _, test in ipairs(a.tests) do
-    rows[#rows + 1] = { test.what, test.against and ("%s, %s"):format(test.group, test.against) or test.group, test.test,
-      sentences.p(test.p), sentences.p(test.p_holm),
-      test.other and ("%s %s"):format(test.other, sentences.p(test.other_p)) or "" }
+    local names = test.against and ("%s, %s"):format(cut(test.group, 10), cut(test.against, 10)) or cut(test.group, 22)
+    rows[#rows + 1] = { test.what, names, test.test, short(test.p), short(test.p_holm) }
+    if test.other then
+      besides[#besides + 1] = ("%s in %s, %s: %s"):format(test.what, names, test.other, short(test.other_p))
+    end
   end
   if #rows > 1 then
-    out:grid(rows, { [2] = true, [3] = true, [6] = true })
+    out:grid(rows, { [2] = true, [3] = true })
+  end
+  if #besides > 0 then
+    out:wrap("  ", "Besides, not corrected: " .. table.concat(besides, "; ") .. ".")
   end
   for _, test in ipairs(a.untested) do
     out:wrap("  ", ("%s, %s: no test, %s."):format(test.what,
@@ -387,7 +416,8 @@ function text.analysis(a)
   if a.predicted then
     out:head("What the models expected of a strand (95 %)")
     text.predictions(out, a)
-    out:wrap("  ", ("Set %s, digest %s; %d drawn strands with the diameters of the sheet."):format(a.set:name(),
+    out:wrap("  ", ("Set %s, digest %s; %d drawn strands with the diameters of the sheet. The models know "
+      .. "no lasting change of diameter."):format(a.set:name(),
       a.set:digest(), require("hairfibre.count_predict").draws))
   end
   out:head("What may be said")
