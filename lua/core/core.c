@@ -26,5 +26,6 @@ int luaopen_hairfibre_core(lua_State *L)
     hfi_lua_open_treatment(L);
     hfi_lua_open_uncertainty(L);
     hfi_lua_open_ensemble(L);
+    hfi_lua_open_fit(L);
     return 1;
 }

@@ -98,6 +98,7 @@ for _, name in ipairs { "fibre", "treat", "soak", "blot", "air", "dryer", "steam
   hf[name] = lazy("treatment", name)
 end
 hf.compare = lazy("treatment_result", "compare")
+hf.arrhenius_fan = lazy("fan", "figure")
 hf.uncertainty = lazy("uncertainty", "propagate")
 hf.rivals = lazy("uncertainty", "rivals")
 hf.sensitivity = lazy("uncertainty", "sensitivity")

@@ -208,6 +208,43 @@ function methods:rings(options)
     caution = self.caution }
 end
 
+--- Table of the damage channels at the end: share left, the range its law is supported in, what it is.
+--- Channels are never added up, and none is a share of strength.
+function methods:channels()
+  local columns = { { name = "channel", kind = "text", values = {} },
+    { name = "left", unit = "1", kind = "fraction", values = {} },
+    { name = "supported_from", unit = "K", kind = "temperature", values = {} },
+    { name = "supported_to", unit = "K", kind = "temperature", values = {} },
+    { name = "what", kind = "text", values = {} } }
+  for _, channel in ipairs(core.channels()) do
+    local values = self[column_name(channel.name)]
+    for c, x in ipairs { channel.name, values[#values], channel.low, channel.high, channel.text } do
+      table.insert(columns[c].values, x)
+    end
+  end
+  return result.new { columns = columns, set = self.set, notes = self.notes, caution = self.caution }
+end
+
+--- Figure of the damage channels over the treatment, each a line by itself. options as of plot, without y.
+function methods:channel_plot(options)
+  local given, names = {}, {}
+  for key, x in pairs(options or {}) do
+    given[key] = x
+  end
+  for i, channel in ipairs(core.channels()) do
+    names[i] = column_name(channel.name)
+  end
+  names[1] = { column = names[1], label = "Left" }
+  given.y, given.title = names, given.title or "What is left in each damage channel"
+  return methods.plot(self, given)
+end
+
+--- State of the sulfur at the end, mol of half-cystine per kg dry fibre: cystine, thiol, cysteic,
+--- lanthionine.
+function methods:sulfur()
+  return objects[self]:sulfur()
+end
+
 --- Figure of columns against time. options as of plot.result without x; y is needed.
 function methods:plot(options)
   local given = {}
