@@ -48,6 +48,10 @@ void hfi_nearest_offer(hfi_nearest *search, const char *name)
     const char *inside = strstr(name, search->typed);
     if (inside && strlen(search->typed) >= 4 && d > 1)
         d = 1;
+    /* So is one that begins what was typed: a word too many. */
+    const size_t length = strlen(name);
+    if (length >= 4 && strncmp(search->typed, name, length) == 0 && d > 1)
+        d = 1;
     if (d < search->distance) {
         search->distance = d;
         search->best = name;

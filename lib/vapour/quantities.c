@@ -162,6 +162,7 @@ const hf_quantity hfi_vapour_quantities[] = {
      .sources = SOURCES,
      .known = HF_CALIBRATED,
      .parameters = "sorption",
+     .equation_spread = 1e-4, /* of psat */
      .cautions = HF_CAUTION_HEAT,
      .evaluate = vapour_pressure,
      .explain = explain_pressure,

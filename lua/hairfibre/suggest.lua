@@ -23,8 +23,8 @@ local function distance(a, b)
   return row[#b]
 end
 
---- Nearest of `names` to what was typed; nil when none is near: about one slip in three letters, or
---- a name that contains what was typed.
+--- Nearest of `names` to what was typed; nil when none is near: about one slip in three letters, a
+--- name that contains what was typed, or one that begins it (a word too many).
 function suggest.nearest(typed, names)
   if #typed == 0 or #typed > 64 then
     return nil
@@ -32,8 +32,10 @@ function suggest.nearest(typed, names)
   typed = typed:lower()
   local best, least = nil, #typed // 3 + 2
   for _, name in ipairs(names) do
-    local d = distance(typed, name:lower())
-    if d > 1 and #typed >= 4 and name:lower():find(typed, 1, true) then
+    local lower = name:lower()
+    local d = distance(typed, lower)
+    local inside = #typed >= 4 and lower:find(typed, 1, true)
+    if d > 1 and (inside or #lower >= 4 and typed:sub(1, #lower) == lower) then
       d = 1
     end
     if d < least then

@@ -127,6 +127,7 @@ static void test_refusals(void **unused)
     CHECK_CLOSE(value, 7, 0, 0, "untouched on error");
     assert_null(hf_parameter_nearest("zzzzzzzzzzzzzzzz"));
     assert_string_equal(hf_parameter_nearest("difusion.wet"), "diffusion.wet");
+    assert_string_equal(hf_parameter_nearest("diffusion.wet_hair"), "diffusion.wet");
     hf_parameters_free(set);
 }
 
