@@ -125,12 +125,12 @@ typedef struct hf_ensemble_control {
     int threads;                       /* 0: as many as the machine has */
     double seconds;                    /* return after about so long; 0: no limit */
     const volatile sig_atomic_t *stop; /* non-zero there ends the run; NULL: none */
-    void (*progress)(const hf_progress *progress, void *user); /* in the calling thread, a few times a
-                                                                  second; NULL: none */
+    void (*progress)(const hf_progress *progress, void *user); /* in the calling thread; NULL: none */
     void *user;
+    double interval; /* s between two calls of progress, made when the calling thread ends a strand */
 } hf_ensemble_control;
 
-#define HF_ENSEMBLE_CONTROL_INIT {0, 0, NULL, NULL, NULL}
+#define HF_ENSEMBLE_CONTROL_INIT {0, 0, NULL, NULL, NULL, 0.2}
 
 /** Computes strands that are not done yet. HF_OK: all of this part are done. HF_ESTOPPED: stopped or out of
  *  time; what is done stays, call again to go on. HF_ENOMEM. A strand that fails is done with its status. */

@@ -13,8 +13,6 @@
 #include <omp.h>
 #endif
 
-#define BETWEEN 0.2 /* s between two calls of the progress function */
-
 /* Shared by the threads of a run. */
 typedef struct job {
     hf_ensemble *ensemble;
@@ -76,7 +74,7 @@ static void work(job *j, int speaker)
             e->column[c][i] = row[c];
         e->is_done[i] = 2; /* counted when the threads have met */
         atomic_fetch_add(&j->done, 1);
-        if (speaker && now() - told > BETWEEN) {
+        if (speaker && now() - told >= j->control->interval) {
             told = now();
             report(j);
         }
@@ -103,7 +101,8 @@ static void run_all(job *j)
 hf_status hf_ensemble_run(hf_ensemble *e, const hf_ensemble_control *control)
 {
     static const hf_ensemble_control usual = HF_ENSEMBLE_CONTROL_INIT;
-    if (!e || (control && (control->threads < 0 || !(control->seconds >= 0))))
+    if (!e || (control && (control->threads < 0 || !(control->seconds >= 0) ||
+                           !(control->interval >= 0))))
         return HF_EINVAL;
     e->message.text[0] = '\0';
     job j = {.ensemble = e,

@@ -222,35 +222,60 @@ static void watch(const hf_progress *progress, void *user)
         w->stop = 1;
 }
 
+/* On one thread the progress is told after every strand, and the third stops the run: nothing hangs on the
+ * clock. */
 static void test_stop_and_go_on(void **unused)
 {
     (void)unused;
     hf_ensemble_plan plan = plan_of(20);
-    plan.simulation.cells = 200; /* long enough for the progress to be told on the way */
-    plan.simulation.lumped = 0;
-    plan.simulation.tolerance = 1e-6;
     hf_ensemble *whole = run(&plan, 2);
     hf_ensemble *e = make(&plan);
     watching w = {0, 0, 3, {0}};
-    hf_ensemble_control control = {2, 0, &w.stop, watch, &w};
+    hf_ensemble_control control = {1, 0, &w.stop, watch, &w, 0};
     assert_int_equal(hf_ensemble_run(e, &control), HF_ESTOPPED);
-    const size_t done = hf_ensemble_done(e);
-    assert_true(done >= 3 && done < 20);
-    assert_true(w.calls > 0);
+    assert_int_equal(hf_ensemble_done(e), 3);
+    assert_int_equal(w.calls, 4); /* and once at the end */
     assert_int_equal(w.last.count, 20);
-    assert_int_equal(w.last.done, done);
+    assert_int_equal(w.last.done, 3);
     assert_true(w.last.rate > 0 && w.last.remaining > 0 && w.last.seconds > 0);
     /* Already stopped: nothing more. */
     assert_int_equal(hf_ensemble_run(e, &control), HF_ESTOPPED);
-    assert_int_equal(hf_ensemble_done(e), done);
+    assert_int_equal(hf_ensemble_done(e), 3);
     w = (watching){0, 0, 1000, {0}};
-    control.seconds = 1e-6; /* out of time at once */
+    control.seconds = 1e-9; /* out of time at once */
+    control.threads = 2;
     assert_int_equal(hf_ensemble_run(e, &control), HF_ESTOPPED);
     control.seconds = 0;
     assert_int_equal(hf_ensemble_run(e, &control), HF_OK);
     assert_int_equal(w.last.done, 20);
     CHECK_CLOSE(w.last.remaining, 0, 0, 0, "nothing is left");
     same(whole, e);
+    control.interval = -1;
+    assert_int_equal(hf_ensemble_run(e, &control), HF_EINVAL);
+    hf_ensemble_free(e);
+    hf_ensemble_free(whole);
+}
+
+/* Two threads, one of which asks to stop: far too many strands to be done before it is heard. */
+static void test_stop_on_two_threads(void **unused)
+{
+    (void)unused;
+    hf_ensemble_plan plan = plan_of(20);
+    hf_ensemble *whole = run(&plan, 2);
+    plan.strands = 100000;
+    hf_ensemble *e = make(&plan);
+    watching w = {0, 0, 3, {0}};
+    const hf_ensemble_control control = {2, 0, &w.stop, watch, &w, 0};
+    assert_int_equal(hf_ensemble_run(e, &control), HF_ESTOPPED);
+    size_t done = 0;
+    for (size_t i = 0; i < plan.strands; i++) {
+        done += hf_ensemble_is_done(e, i) != 0;
+        for (int c = 0; i < 20 && hf_ensemble_is_done(e, i) && c < HF_STRAND_COLUMNS; c++)
+            assert_memory_equal(&hf_ensemble_column(e, (hf_strand_column)c)[i],
+                                &hf_ensemble_column(whole, (hf_strand_column)c)[i], sizeof(double));
+    }
+    assert_true(done >= 3 && done < plan.strands);
+    assert_int_equal(hf_ensemble_done(e), done);
     hf_ensemble_free(e);
     hf_ensemble_free(whole);
 }
@@ -462,7 +487,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_threads),          cmocka_unit_test(test_against_simulation),
         cmocka_unit_test(test_parts),            cmocka_unit_test(test_put),
-        cmocka_unit_test(test_stop_and_go_on),   cmocka_unit_test(test_populations),
+        cmocka_unit_test(test_stop_and_go_on),   cmocka_unit_test(test_stop_on_two_threads),
+        cmocka_unit_test(test_populations),
         cmocka_unit_test(test_drawn_parameters), cmocka_unit_test(test_failing_strands),
         cmocka_unit_test(test_share),            cmocka_unit_test(test_memory),
         cmocka_unit_test(test_columns),          cmocka_unit_test(test_refusals),
