@@ -236,7 +236,7 @@ HF_API hf_status hf_fit_region(const hf_fit *fit, size_t i, size_t j, double lev
  *  the prediction band (of one more measurement); either may be NULL. sigma: of the new measurements
  *  in the fit's own sense (NULL: 1; required with absolute weighting if `prediction` is asked). group:
  *  of each row (NULL without groups). With `values` models x must be all rows of one call. HF_EDATA
- *  where there is no covariance, HF_ERANGE where the model has no answer. */
+ *  where a band is asked and there is no covariance, HF_ERANGE where the model has no answer. */
 HF_API hf_status hf_fit_bands(const hf_fit *fit, size_t m, const double *x, const double *sigma,
                               const size_t *group, double level, double *value, double *confidence,
                               double *prediction) HF_MUST_CHECK;

@@ -48,8 +48,8 @@ hf_status hf_fit_bands(const hf_fit *fit, size_t m, const double *x, const doubl
     for (size_t i = 0; fit->problem.map && i < m; i++)
         if (group[i] >= fit->groups)
             return HF_ERANGE;
-    hfi_active list;
-    hf_status status = uncertain(fit, &list);
+    hfi_active list = {0};
+    hf_status status = confidence || prediction ? uncertain(fit, &list) : HF_OK;
     if (status != HF_OK)
         return status;
     hfi_work work;
@@ -63,7 +63,7 @@ hf_status hf_fit_bands(const hf_fit *fit, size_t m, const double *x, const doubl
     problem.group = group;
     memcpy(work.natural, fit->natural, sizeof work.natural);
     status = hfi_fitted(&problem, &work, fit->values, work.f);
-    if (status == HF_OK && list.count > 0 && (confidence || prediction))
+    if (status == HF_OK && list.count > 0)
         status = hfi_jacobian(&problem, &work, fit->values, &list, HFI_FINE, work.f);
     const double tail = 0.5 + 0.5 * level, s = absolute ? 1 : fit->summary.s;
     const double dof = (double)fit->summary.degrees_of_freedom;
