@@ -3,7 +3,7 @@
  *
  * Populations are in mol per kg dry fibre. A population is never a share of strength, and damage is
  * never one number: each channel (helix, tryptophan, ...) has its own law and its own range.
- * State as in keratin.h: `temperature` K, `regain` kg water per kg dry fibre; `acidity` is pH,
+ * State as in keratin.h: `temperature` K, `regain` kg water per kg dry fibre; `ph` is the pH of a bath,
  * `duration` s, `concentration` mol/m3. Every function takes `set` (NULL: "virgin") and `flags`;
  * the short form without _e is strict and gives NaN on any failure. Errors of every _e function:
  * HF_EINVAL for a missing output or a number that is not finite; HF_ERANGE and HF_EXTRAPOLATED as
@@ -71,21 +71,21 @@ HF_API hf_status hf_bond_cycles_e(size_t n, const double *regain, const double *
                                   const hf_parameters *set, unsigned flags, hf_bond_cycle *cycles,
                                   size_t room, size_t *count, size_t *bad) HF_MUST_CHECK;
 
-/** Charged carboxyl groups, mol/kg. acidity 2..10, extrapolated to 0..14; the water in the fibre is
+/** Charged carboxyl groups, mol/kg. ph 2..10, extrapolated to 0..14; the water in the fibre is
  *  taken to have the pH of the bath. */
-HF_API hf_status hf_carboxylate_e(double acidity, const hf_parameters *set, unsigned flags,
+HF_API hf_status hf_carboxylate_e(double ph, const hf_parameters *set, unsigned flags,
                                   double *groups) HF_MUST_CHECK;
-HF_API double hf_carboxylate(double acidity, const hf_parameters *set);
+HF_API double hf_carboxylate(double ph, const hf_parameters *set);
 
 /** Charged basic groups, mol/kg; likewise. */
-HF_API hf_status hf_charged_base_e(double acidity, const hf_parameters *set, unsigned flags,
+HF_API hf_status hf_charged_base_e(double ph, const hf_parameters *set, unsigned flags,
                                    double *groups) HF_MUST_CHECK;
-HF_API double hf_charged_base(double acidity, const hf_parameters *set);
+HF_API double hf_charged_base(double ph, const hf_parameters *set);
 
 /** Pairs of a charged carboxyl and a charged basic group, at most, mol/kg; likewise. */
-HF_API hf_status hf_salt_bridges_e(double acidity, const hf_parameters *set, unsigned flags,
+HF_API hf_status hf_salt_bridges_e(double ph, const hf_parameters *set, unsigned flags,
                                    double *bridges) HF_MUST_CHECK;
-HF_API double hf_salt_bridges(double acidity, const hf_parameters *set);
+HF_API double hf_salt_bridges(double ph, const hf_parameters *set);
 
 /** Intact disulfide bonds of this hair, mol/kg. */
 HF_API hf_status hf_disulfide_content_e(const hf_parameters *set, unsigned flags,
@@ -233,9 +233,8 @@ HF_API hf_status hf_arrhenius_exposure_e(size_t n, const double *time, const dou
  * 27.6 kJ/mol, was found under irons at 130 to 164 degC and would empty a fibre at room temperature
  * within days. The functions hf_..._rate_e still answer there, as extrapolated. */
 #define HF_CHANNEL_LIST(X)                                                                         \
-    X(HF_CHANNEL_HELIX, "helix", "1", 395.15, 483.15, 0,                                           \
-      "rate.helix.wet.energy",                                                                      \
-      "helices left: the wet law, moved with drying")                                   \
+    X(HF_CHANNEL_HELIX, "helix", "1", 395.15, 483.15, 0, "rate.helix.wet.energy",                  \
+      "helices left: the wet law, moved with drying")                                              \
     X(HF_CHANNEL_HELIX_IRONING, "helix ironing", "1", 463.15, 483.15, 0,                           \
       "rate.helix.ironing.energy", "rival: helices left by the ironing law alone")                 \
     X(HF_CHANNEL_HELIX_WET, "helix wet", "1", 395.15, 448.15, 0, "rate.helix.wet.energy",          \

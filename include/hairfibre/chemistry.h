@@ -3,7 +3,7 @@
  * through reduction, bleaching and neutralising with a balance of sulfur; calorimetry of bleached
  * hair.
  *
- * State as in bonds.h: `acidity` is pH of the bath, `ionic_strength` mol/m3 of a 1:1 salt in it
+ * State as in bonds.h: `ph` is pH of the bath, `ionic_strength` mol/m3 of a 1:1 salt in it
  * (the acid or base that makes the pH comes on top), `regain` the water in the fibre, `temperature`
  * K, `duration` s, `concentration` mol/m3 of thiol, `peroxide` kg hydrogen peroxide per kg bath.
  * Contents are mol per kg dry fibre. A content is never a share of strength. Everything holds for
@@ -21,62 +21,62 @@ extern "C" {
 #endif
 
 /* ---- ionic groups in a bath ------------------------------------------------------------------ */
-/* acidity 1..12, extrapolated to 0..14; ionic_strength 0..1000, extrapolated to 5000 mol/m3; regain
+/* ph 1..12, extrapolated to 0..14; ionic_strength 0..1000, extrapolated to 5000 mol/m3; regain
  * 0.2..0.6, extrapolated to 0.01..1. */
 
 /** pH of the water inside the fibre in balance with the bath. */
-HF_API hf_status hf_internal_ph_e(double acidity, double ionic_strength, double regain,
+HF_API hf_status hf_internal_ph_e(double ph, double ionic_strength, double regain,
                                   const hf_parameters *set, unsigned flags,
-                                  double *ph) HF_MUST_CHECK;
-HF_API double hf_internal_ph(double acidity, double ionic_strength, double regain,
+                                  double *inside) HF_MUST_CHECK;
+HF_API double hf_internal_ph(double ph, double ionic_strength, double regain,
                              const hf_parameters *set);
 
 /** Electric potential of the fibre against the bath, V; positive while the fibre holds acid. */
-HF_API hf_status hf_donnan_potential_e(double acidity, double ionic_strength, double regain,
+HF_API hf_status hf_donnan_potential_e(double ph, double ionic_strength, double regain,
                                        const hf_parameters *set, unsigned flags,
                                        double *potential) HF_MUST_CHECK;
-HF_API double hf_donnan_potential(double acidity, double ionic_strength, double regain,
+HF_API double hf_donnan_potential(double ph, double ionic_strength, double regain,
                                   const hf_parameters *set);
 
 /** Osmotic pressure of the mobile ions inside over those of the bath, Pa. */
-HF_API hf_status hf_donnan_pressure_e(double acidity, double ionic_strength, double regain,
+HF_API hf_status hf_donnan_pressure_e(double ph, double ionic_strength, double regain,
                                       const hf_parameters *set, unsigned flags,
                                       double *pressure) HF_MUST_CHECK;
-HF_API double hf_donnan_pressure(double acidity, double ionic_strength, double regain,
+HF_API double hf_donnan_pressure(double ph, double ionic_strength, double regain,
                                  const hf_parameters *set);
 
 /** Acid bound since the fibre was without charge, mol/kg; negative: base bound. */
-HF_API hf_status hf_acid_bound_e(double acidity, double ionic_strength, double regain,
+HF_API hf_status hf_acid_bound_e(double ph, double ionic_strength, double regain,
                                  const hf_parameters *set, unsigned flags,
                                  double *bound) HF_MUST_CHECK;
-HF_API double hf_acid_bound(double acidity, double ionic_strength, double regain,
+HF_API double hf_acid_bound(double ph, double ionic_strength, double regain,
                             const hf_parameters *set);
 
 /** Titration curve: acid bound at n acidities of the bath. Stops at the first failure, *bad (may be
  *  NULL) is its index; else the worst status. HF_EINVAL for a missing array. */
-HF_API hf_status hf_acid_bound_v(size_t n, const double *acidity, double ionic_strength,
-                                 double regain, const hf_parameters *set, unsigned flags,
-                                 double *bound, size_t *bad) HF_MUST_CHECK;
+HF_API hf_status hf_acid_bound_v(size_t n, const double *ph, double ionic_strength, double regain,
+                                 const hf_parameters *set, unsigned flags, double *bound,
+                                 size_t *bad) HF_MUST_CHECK;
 
 /** Pairs of a charged acid group (carboxyl or cysteic) and a charged basic group, at most, mol/kg,
  *  at the pH inside the fibre. */
-HF_API hf_status hf_salt_bridges_donnan_e(double acidity, double ionic_strength, double regain,
+HF_API hf_status hf_salt_bridges_donnan_e(double ph, double ionic_strength, double regain,
                                           const hf_parameters *set, unsigned flags,
                                           double *bridges) HF_MUST_CHECK;
-HF_API double hf_salt_bridges_donnan(double acidity, double ionic_strength, double regain,
+HF_API double hf_salt_bridges_donnan(double ph, double ionic_strength, double regain,
                                      const hf_parameters *set);
 
 /** Growth of the volume of the wet fibre by that pressure, over its volume without charge. */
-HF_API hf_status hf_ph_swelling_e(double acidity, double ionic_strength, double regain,
+HF_API hf_status hf_ph_swelling_e(double ph, double ionic_strength, double regain,
                                   const hf_parameters *set, unsigned flags,
                                   double *growth) HF_MUST_CHECK;
-HF_API double hf_ph_swelling(double acidity, double ionic_strength, double regain,
+HF_API double hf_ph_swelling(double ph, double ionic_strength, double regain,
                              const hf_parameters *set);
 
 /** pH at which the fibre carries no net charge, inside and outside alike, whatever the salt.
  *  HF_ERANGE when the groups never balance. */
 HF_API hf_status hf_isoionic_point_e(const hf_parameters *set, unsigned flags,
-                                     double *acidity) HF_MUST_CHECK;
+                                     double *ph) HF_MUST_CHECK;
 HF_API double hf_isoionic_point(const hf_parameters *set);
 
 /* ---- reduction by thioglycolate -------------------------------------------------------------- */
@@ -85,12 +85,12 @@ HF_API double hf_isoionic_point(const hf_parameters *set);
  * gets in (thioglycolate 0.42 mol/l at pH 9; cysteamine at pH 10). Neither fits all reduced-time
  * data; the usual law is the first. */
 
-/** Rate of uniform reduction at a pH, 1/s: in proportion to the ionised thiol. acidity 8.5..9.5,
+/** Rate of uniform reduction at a pH, 1/s: in proportion to the ionised thiol. ph 8.5..9.5,
  *  extrapolated to 7..12; the rest as for hf_disulfide_reduction_rate_e, which holds at pH 9.4. */
-HF_API hf_status hf_thiol_reduction_rate_e(double temperature, double concentration, double acidity,
+HF_API hf_status hf_thiol_reduction_rate_e(double temperature, double concentration, double ph,
                                            const hf_parameters *set, unsigned flags,
                                            double *rate) HF_MUST_CHECK;
-HF_API double hf_thiol_reduction_rate(double temperature, double concentration, double acidity,
+HF_API double hf_thiol_reduction_rate(double temperature, double concentration, double ph,
                                       const hf_parameters *set);
 
 /** Depth of the sharp front below the surface, m; the radius once it reached the axis. `diameter`
@@ -227,7 +227,7 @@ typedef struct hf_sulfur_step {
     hf_sulfur_kind kind;
     double duration;      /* s, 0 or more */
     double temperature;   /* K; reduce, bleach */
-    double acidity;       /* pH; reduce, bleach, bath */
+    double ph;            /* pH; reduce, bleach, bath */
     double concentration; /* mol/m3 of thiol; reduce */
     double peroxide;      /* kg/kg; bleach */
     double diameter;      /* m, wet; reduce with law 1 */

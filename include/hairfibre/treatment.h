@@ -45,7 +45,9 @@ typedef struct hf_fibre_description {
 } hf_fibre_description;
 
 #define HF_FIBRE_DESCRIPTION_INIT                                                                  \
-    {70e-6, 0.65, 1.0, 0.03, 293.15, 0.65, (0.0 / 0.0), 0, HF_ABSORPTION, 0}
+    {                                                                                              \
+        70e-6, 0.65, 1.0, 0.03, 293.15, 0.65, (0.0 / 0.0), 0, HF_ABSORPTION, 0                     \
+    }
 
 /** New fibre; copies description and set. HF_EINVAL, HF_ERANGE, HF_ENOMEM with a sentence in
  *  `message` (may be NULL). */
@@ -75,7 +77,7 @@ typedef enum hf_step_kind {
 #define HF_STEP_ENUM(id, word, text) id,
     HF_STEP_LIST(HF_STEP_ENUM)
 #undef HF_STEP_ENUM
-    HF_STEP_KINDS
+        HF_STEP_KINDS
 } hf_step_kind;
 
 /** Word for a kind of step ("plates"); NULL past the end. */
@@ -87,29 +89,32 @@ HF_API const char *hf_step_word(hf_step_kind kind);
  * come in any order: to neutralise what was not reduced changes nothing. */
 typedef struct hf_step {
     hf_step_kind kind;
-    double duration;                     /* s; 1e-3 .. 2.6e6 (30 days); blot: 0. plates: of one pass */
-    double temperature, temperature_end; /* K: air 275.15 .. 523.15, steam and plates 313.15 .. 523.15 */
-    double humidity, humidity_end;       /* air: at its own temperature, below 100 degC; NaN: air of
+    double duration; /* s; 1e-3 .. 2.6e6 (30 days); blot: 0. plates: of one pass */
+    double temperature,
+        temperature_end;           /* K: air 275.15 .. 523.15, steam and plates 313.15 .. 523.15 */
+    double humidity, humidity_end; /* air: at its own temperature, below 100 degC; NaN: air of
                                             the room, warmed */
-    double speed;                        /* air, steam: m/s, 0 .. 40; 0: still */
-    double air_share;                    /* steam: share of air in the mixture, 0.002 .. 1 */
-    double film;                         /* blot: free water left, kg/kg */
-    double heat_transfer;                /* W/(m2 K), 1 .. 1e5; NaN: from the correlations (air,
+    double speed;                  /* air, steam: m/s, 0 .. 40; 0: still */
+    double air_share;              /* steam: share of air in the mixture, 0.002 .. 1 */
+    double film;                   /* blot: free water left, kg/kg */
+    double heat_transfer;          /* W/(m2 K), 1 .. 1e5; NaN: from the correlations (air,
                                             steam, rest) or the catalogue (soak, plates) */
-    double sides;                        /* plates: 2 heated from both sides, 1 from one */
-    double passes, interval;             /* plates: number of passes, pause between them in s */
-    double acidity;                      /* pH. bath: 0 .. 14, above 10.5 no model; bleach: 8 .. 12;
+    double sides;                  /* plates: 2 heated from both sides, 1 from one */
+    double passes, interval;       /* plates: number of passes, pause between them in s */
+    double ph;                     /* pH. bath: 0 .. 14, above 10.5 no model; bleach: 8 .. 12;
                                             reduce: 7 .. 12; neutralise, rinse: NaN is 7 */
-    double ionic_strength;               /* the last five: mol/m3 of added 1:1 salt, 0 .. 5000 */
-    double concentration;                /* reduce: mol/m3 of thiol, 0 .. 3000 */
-    double peroxide;                     /* bleach: kg hydrogen peroxide per kg bath, 0 .. 0.35 */
-    double law;                          /* reduce: 0 uniform, 1 sharp front; bleach: 0 root of time,
+    double ionic_strength;         /* the last five: mol/m3 of added 1:1 salt, 0 .. 5000 */
+    double concentration;          /* reduce: mol/m3 of thiol, 0 .. 3000 */
+    double peroxide;               /* bleach: kg hydrogen peroxide per kg bath, 0 .. 0.35 */
+    double law;                    /* reduce: 0 uniform, 1 sharp front; bleach: 0 root of time,
                                             1 steady */
 } hf_step;
 
 #define HF_STEP_INIT(kind, duration)                                                               \
-    {(kind), (duration), (0.0 / 0.0), (0.0 / 0.0), (0.0 / 0.0), (0.0 / 0.0), 0, 0.01,              \
-     (0.0 / 0.0), (0.0 / 0.0), 2, 1, 5, (0.0 / 0.0), 0, (0.0 / 0.0), (0.0 / 0.0), 0}
+    {                                                                                              \
+        (kind), (duration), (0.0 / 0.0), (0.0 / 0.0), (0.0 / 0.0), (0.0 / 0.0), 0, 0.01,           \
+            (0.0 / 0.0), (0.0 / 0.0), 2, 1, 5, (0.0 / 0.0), 0, (0.0 / 0.0), (0.0 / 0.0), 0         \
+    }
 
 /* The room around every step. */
 typedef struct hf_room {
@@ -118,7 +123,10 @@ typedef struct hf_room {
     double pressure;    /* Pa, 5e4 .. 1.1e5 */
 } hf_room;
 
-#define HF_ROOM_INIT {293.15, 0.5, 101325}
+#define HF_ROOM_INIT                                                                               \
+    {                                                                                              \
+        293.15, 0.5, 101325                                                                        \
+    }
 
 /** Checks a step by itself: HF_OK, or HF_EINVAL or HF_ERANGE with a sentence that names the field, its
  *  value and what is allowed; HF_ENOMODEL for a bath of strong alkali. */
@@ -161,13 +169,13 @@ typedef struct hf_simulation hf_simulation;
     X(HF_COLUMN_VOID_DRIVE, "void_drive", "Pa", HF_KIND_NUMBER,                                    \
       "highest vapour pressure inside over ambient; 0 when below")                                 \
     X(HF_COLUMN_VOID_MODULUS, "void_modulus", "Pa", HF_KIND_NUMBER,                                \
-      "an intact solid would have to be softer than this to give way to that pressure")           \
+      "an intact solid would have to be softer than this to give way to that pressure")            \
     X(HF_COLUMN_VOID_GROWTH, "void_growth", "1", HF_KIND_NUMBER,                                   \
-      "growth ln(radius / first radius) of the void that grew most")                                      \
+      "growth ln(radius / first radius) of the void that grew most")                               \
     X(HF_COLUMN_VOID_RADIUS, "void_radius", "m", HF_KIND_NUMBER,                                   \
       "its radius if nothing but viscosity held it; never more than the fibre")                    \
     X(HF_COLUMN_SWELLING_CYCLES, "swelling_cycles", "1", HF_KIND_NUMBER,                           \
-      "times the mean regain rose and fell again by 0.05 or more")                       \
+      "times the mean regain rose and fell again by 0.05 or more")                                 \
     X(HF_COLUMN_INTERNAL_PH, "internal_ph", "1", HF_KIND_NUMBER, "pH of the water inside")         \
     X(HF_COLUMN_DISULFIDE, "disulfide", "1", HF_KIND_FRACTION,                                     \
       "disulfide bonds over those at the start; no law counts their loss by heat")                 \
@@ -185,7 +193,7 @@ typedef enum hf_column {
 #define HF_COLUMN_ENUM(id, name, unit, kind, text) id,
     HF_COLUMN_LIST(HF_COLUMN_ENUM)
 #undef HF_COLUMN_ENUM
-    HF_COLUMN_CHANNELS, /* the damage channels of bonds.h follow, each the mean share left */
+        HF_COLUMN_CHANNELS, /* the damage channels of bonds.h follow, each the mean share left */
     HF_COLUMNS = HF_COLUMN_CHANNELS + HF_CHANNELS
 } hf_column;
 
@@ -204,7 +212,7 @@ HF_API const hf_column_info *hf_column_at(size_t index);
     X(HF_EVENT_FILM_GONE, "film gone", "the free water on the surface is used up")                 \
     X(HF_EVENT_FILM_FORMS, "film forms", "water condenses on the surface")                         \
     X(HF_EVENT_BOILS, "internal boiling", "the vapour pressure inside passes ambient")             \
-    X(HF_EVENT_VOIDS, "voids set in", "the first void passes the growth that counts as onset")                \
+    X(HF_EVENT_VOIDS, "voids set in", "the first void passes the growth that counts as onset")     \
     X(HF_EVENT_IDLE, "nothing to do",                                                              \
       "the step found nothing to react with: no thiol to join, or no disulfide to open")
 
@@ -212,7 +220,7 @@ typedef enum hf_event_kind {
 #define HF_EVENT_ENUM(id, word, text) id,
     HF_EVENT_LIST(HF_EVENT_ENUM)
 #undef HF_EVENT_ENUM
-    HF_EVENT_KINDS
+        HF_EVENT_KINDS
 } hf_event_kind;
 
 /** Word for an event ("voids set in"); NULL past the end. */
@@ -244,7 +252,10 @@ typedef struct hf_simulation_options {
     const volatile sig_atomic_t *stop; /* non-zero there stops the run; NULL: none */
 } hf_simulation_options;
 
-#define HF_SIMULATION_OPTIONS_INIT {60, 1e-5, 0, 60, 12, 1, 200000, NULL}
+#define HF_SIMULATION_OPTIONS_INIT                                                                 \
+    {                                                                                              \
+        60, 1e-5, 0, 60, 12, 1, 200000, NULL                                                       \
+    }
 
 /** New simulation at time 0 with the fibre's starting state recorded; copies what it needs. `room` and
  *  `options` NULL: the usual. HF_EINVAL, HF_ERANGE, HF_ENOMEM with a sentence in `message`. */
@@ -305,7 +316,8 @@ HF_API double hf_simulation_zone_channel(const hf_simulation *simulation, size_t
                                          hf_channel channel);
 
 /** State of the sulfur now, mean over the fibre. HF_EINVAL. */
-HF_API hf_status hf_simulation_sulfur(const hf_simulation *simulation, hf_sulfur *out) HF_MUST_CHECK;
+HF_API hf_status hf_simulation_sulfur(const hf_simulation *simulation,
+                                      hf_sulfur *out) HF_MUST_CHECK;
 
 /** Counters and balance errors. */
 HF_API void hf_simulation_get_statistics(const hf_simulation *simulation,

@@ -41,12 +41,12 @@
 #define WATER_DENSITY 997.05      /* kg/m3 at 25 degC, iapws-sr1-86 */
 #define WATER_PRODUCT 1e-8        /* (mol/m3)^2 at 25 degC */
 
-double hfi_protons_of(double acidity)
+double hfi_protons_of(double ph)
 {
-    return 1000 * pow(10, -acidity);
+    return 1000 * pow(10, -ph);
 }
 
-double hfi_acidity_of(double protons)
+double hfi_ph_of(double protons)
 {
     return 3 - log10(protons);
 }
@@ -101,10 +101,10 @@ double hfi_ionic_charge(const hfi_ionic *g, double h, double *slope)
     return charge;
 }
 
-hfi_donnan hfi_donnan_at(const hfi_ionic *g, double acidity, double ionic_strength, double water,
+hfi_donnan hfi_donnan_at(const hfi_ionic *g, double ph, double ionic_strength, double water,
                          double guess)
 {
-    const double h = hfi_protons_of(acidity);
+    const double h = hfi_protons_of(ph);
     const double ions = ionic_strength + fmax(h, WATER_PRODUCT / h);
     const double scale = 1 / (2 * ions * water);
     double low = -asinh((g->arginine + g->lysine) * scale);
@@ -141,21 +141,20 @@ double hfi_donnan_pressure(const hfi_donnan *balance)
 }
 
 /* Balance of the hair of a set. */
-static hf_status solve(double acidity, double ionic_strength, double regain,
-                       const hf_parameters *set, unsigned flags, hfi_ionic *groups,
-                       hfi_donnan *balance)
+static hf_status solve(double ph, double ionic_strength, double regain, const hf_parameters *set,
+                       unsigned flags, hfi_ionic *groups, hfi_donnan *balance)
 {
-    static const hfi_range acidity_range = {HFI_BATH_ACIDITY};
+    static const hfi_range ph_range = {HFI_BATH_PH};
     static const hfi_range salt_range = {HFI_BATH_SALT};
     static const hfi_range regain_range = {HFI_BATH_REGAIN};
-    hf_status status = hfi_check(acidity, &acidity_range, flags);
+    hf_status status = hfi_check(ph, &ph_range, flags);
     status = hfi_worse(status, hfi_check(ionic_strength, &salt_range, flags));
     status = hfi_worse(status, hfi_check(regain, &regain_range, flags));
     if (hf_failed(status))
         return status;
     const double *values = hfi_values(set);
     *groups = hfi_ionic_of(values, values[HFI_BOND_DISULFIDE_CYSTEIC], 0);
-    *balance = hfi_donnan_at(groups, acidity, ionic_strength, hfi_donnan_water(regain), 0);
+    *balance = hfi_donnan_at(groups, ph, ionic_strength, hfi_donnan_water(regain), 0);
     return status;
 }
 
@@ -164,20 +163,19 @@ static hf_status solve(double acidity, double ionic_strength, double regain,
     hfi_donnan balance;                                                                            \
     if (!(output))                                                                                 \
         return HF_EINVAL;                                                                          \
-    const hf_status status =                                                                       \
-        solve(acidity, ionic_strength, regain, set, flags, &groups, &balance);                     \
+    const hf_status status = solve(ph, ionic_strength, regain, set, flags, &groups, &balance);     \
     if (hf_failed(status))                                                                         \
     return status
 
-hf_status hf_internal_ph_e(double acidity, double ionic_strength, double regain,
-                           const hf_parameters *set, unsigned flags, double *ph)
+hf_status hf_internal_ph_e(double ph, double ionic_strength, double regain,
+                           const hf_parameters *set, unsigned flags, double *inside)
 {
-    SOLVED(ph);
-    *ph = acidity - balance.logarithm / log(10);
+    SOLVED(inside);
+    *inside = ph - balance.logarithm / log(10);
     return status;
 }
 
-hf_status hf_donnan_potential_e(double acidity, double ionic_strength, double regain,
+hf_status hf_donnan_potential_e(double ph, double ionic_strength, double regain,
                                 const hf_parameters *set, unsigned flags, double *potential)
 {
     SOLVED(potential);
@@ -185,7 +183,7 @@ hf_status hf_donnan_potential_e(double acidity, double ionic_strength, double re
     return status;
 }
 
-hf_status hf_donnan_pressure_e(double acidity, double ionic_strength, double regain,
+hf_status hf_donnan_pressure_e(double ph, double ionic_strength, double regain,
                                const hf_parameters *set, unsigned flags, double *pressure)
 {
     SOLVED(pressure);
@@ -193,21 +191,21 @@ hf_status hf_donnan_pressure_e(double acidity, double ionic_strength, double reg
     return status;
 }
 
-hf_status hf_acid_bound_e(double acidity, double ionic_strength, double regain,
-                          const hf_parameters *set, unsigned flags, double *bound)
+hf_status hf_acid_bound_e(double ph, double ionic_strength, double regain, const hf_parameters *set,
+                          unsigned flags, double *bound)
 {
     SOLVED(bound);
     *bound = balance.charge;
     return status;
 }
 
-hf_status hf_acid_bound_v(size_t n, const double *acidity, double ionic_strength, double regain,
+hf_status hf_acid_bound_v(size_t n, const double *ph, double ionic_strength, double regain,
                           const hf_parameters *set, unsigned flags, double *bound, size_t *bad)
 {
-    hf_status worst = !n || (acidity && bound) ? HF_OK : HF_EINVAL;
+    hf_status worst = !n || (ph && bound) ? HF_OK : HF_EINVAL;
     for (size_t i = 0; i < n && !hf_failed(worst); i++) {
         const hf_status status =
-            hf_acid_bound_e(acidity[i], ionic_strength, regain, set, flags, &bound[i]);
+            hf_acid_bound_e(ph[i], ionic_strength, regain, set, flags, &bound[i]);
         worst = hfi_worse(worst, status);
         if (hf_failed(status) && bad)
             *bad = i;
@@ -215,7 +213,7 @@ hf_status hf_acid_bound_v(size_t n, const double *acidity, double ionic_strength
     return worst;
 }
 
-hf_status hf_salt_bridges_donnan_e(double acidity, double ionic_strength, double regain,
+hf_status hf_salt_bridges_donnan_e(double ph, double ionic_strength, double regain,
                                    const hf_parameters *set, unsigned flags, double *bridges)
 {
     SOLVED(bridges);
@@ -231,7 +229,7 @@ hf_status hf_salt_bridges_donnan_e(double acidity, double ionic_strength, double
     return status;
 }
 
-hf_status hf_ph_swelling_e(double acidity, double ionic_strength, double regain,
+hf_status hf_ph_swelling_e(double ph, double ionic_strength, double regain,
                            const hf_parameters *set, unsigned flags, double *growth)
 {
     SOLVED(growth);
@@ -239,10 +237,10 @@ hf_status hf_ph_swelling_e(double acidity, double ionic_strength, double regain,
     return status;
 }
 
-hf_status hf_isoionic_point_e(const hf_parameters *set, unsigned flags, double *acidity)
+hf_status hf_isoionic_point_e(const hf_parameters *set, unsigned flags, double *ph)
 {
     (void)flags;
-    if (!acidity)
+    if (!ph)
         return HF_EINVAL;
     const double *values = hfi_values(set);
     const hfi_ionic groups = hfi_ionic_of(values, values[HFI_BOND_DISULFIDE_CYSTEIC], 0);
@@ -259,14 +257,13 @@ hf_status hf_isoionic_point_e(const hf_parameters *set, unsigned flags, double *
         else
             high = middle;
     }
-    *acidity = 0.5 * (low + high);
+    *ph = 0.5 * (low + high);
     return HF_OK;
 }
 
 #define BATH_STRICT(name)                                                                          \
-    HFI_STRICT(name,                                                                               \
-               (double acidity, double ionic_strength, double regain, const hf_parameters *set),   \
-               acidity, ionic_strength, regain, set)
+    HFI_STRICT(name, (double ph, double ionic_strength, double regain, const hf_parameters *set),  \
+               ph, ionic_strength, regain, set)
 BATH_STRICT(hf_internal_ph)
 BATH_STRICT(hf_donnan_potential)
 BATH_STRICT(hf_donnan_pressure)

@@ -27,8 +27,8 @@ typedef struct hfi_donnan {
 
 /* Balance with a bath; `water` m3 per kg dry fibre, above 0. The search starts at `guess`, a
  * logarithm as above; 0 when there is none. */
-hfi_donnan hfi_donnan_at(const hfi_ionic *groups, double acidity, double ionic_strength,
-                         double water, double guess);
+hfi_donnan hfi_donnan_at(const hfi_ionic *groups, double ph, double ionic_strength, double water,
+                         double guess);
 
 double hfi_donnan_pressure(const hfi_donnan *balance); /* Pa */
 
@@ -36,7 +36,7 @@ double hfi_donnan_pressure(const hfi_donnan *balance); /* Pa */
 double hfi_donnan_water(double regain);
 
 /* Proton concentration (mol/m3) of a pH, and back. */
-double hfi_protons_of(double acidity);
-double hfi_acidity_of(double protons);
+double hfi_protons_of(double ph);
+double hfi_ph_of(double protons);
 
 #endif

@@ -21,56 +21,54 @@
 #include "../base/range.h"
 #include "../base/strict.h"
 
-static const hfi_range acidity_range = {HFI_BOND_ACIDITY};
+static const hfi_range ph_range = {HFI_BOND_PH};
 
 /* Share of groups that hold their proton. */
-static double protonated(double acidity, double pk)
+static double protonated(double ph, double pk)
 {
-    return 1 / (1 + pow(10, acidity - pk));
+    return 1 / (1 + pow(10, ph - pk));
 }
 
-static double carboxylate_share(const double *values, double acidity)
+static double carboxylate_share(const double *values, double ph)
 {
-    return 1 - protonated(acidity, values[HFI_BOND_IONIC_CARBOXYL_PK]);
+    return 1 - protonated(ph, values[HFI_BOND_IONIC_CARBOXYL_PK]);
 }
 
-static double base_share(const double *values, double acidity)
+static double base_share(const double *values, double ph)
 {
     const double arginine = values[HFI_BOND_IONIC_ARGININE_SHARE];
-    return arginine * protonated(acidity, values[HFI_BOND_IONIC_ARGININE_PK]) +
-           (1 - arginine) * protonated(acidity, values[HFI_BOND_IONIC_LYSINE_PK]);
+    return arginine * protonated(ph, values[HFI_BOND_IONIC_ARGININE_PK]) +
+           (1 - arginine) * protonated(ph, values[HFI_BOND_IONIC_LYSINE_PK]);
 }
 
-hf_status hf_carboxylate_e(double acidity, const hf_parameters *set, unsigned flags, double *groups)
+hf_status hf_carboxylate_e(double ph, const hf_parameters *set, unsigned flags, double *groups)
 {
-    const hf_status status = groups ? hfi_check(acidity, &acidity_range, flags) : HF_EINVAL;
+    const hf_status status = groups ? hfi_check(ph, &ph_range, flags) : HF_EINVAL;
     const double *values = hfi_values(set);
     if (!hf_failed(status))
-        *groups = values[HFI_BOND_IONIC_CARBOXYL] * carboxylate_share(values, acidity);
+        *groups = values[HFI_BOND_IONIC_CARBOXYL] * carboxylate_share(values, ph);
     return status;
 }
 
-hf_status hf_charged_base_e(double acidity, const hf_parameters *set, unsigned flags,
-                            double *groups)
+hf_status hf_charged_base_e(double ph, const hf_parameters *set, unsigned flags, double *groups)
 {
-    const hf_status status = groups ? hfi_check(acidity, &acidity_range, flags) : HF_EINVAL;
+    const hf_status status = groups ? hfi_check(ph, &ph_range, flags) : HF_EINVAL;
     const double *values = hfi_values(set);
     if (!hf_failed(status))
-        *groups = values[HFI_BOND_IONIC_BASE] * base_share(values, acidity);
+        *groups = values[HFI_BOND_IONIC_BASE] * base_share(values, ph);
     return status;
 }
 
-hf_status hf_salt_bridges_e(double acidity, const hf_parameters *set, unsigned flags,
-                            double *bridges)
+hf_status hf_salt_bridges_e(double ph, const hf_parameters *set, unsigned flags, double *bridges)
 {
-    const hf_status status = bridges ? hfi_check(acidity, &acidity_range, flags) : HF_EINVAL;
+    const hf_status status = bridges ? hfi_check(ph, &ph_range, flags) : HF_EINVAL;
     const double *values = hfi_values(set);
     if (!hf_failed(status))
         *bridges = fmin(values[HFI_BOND_IONIC_CARBOXYL], values[HFI_BOND_IONIC_BASE]) *
-                   carboxylate_share(values, acidity) * base_share(values, acidity);
+                   carboxylate_share(values, ph) * base_share(values, ph);
     return status;
 }
 
-HFI_STRICT(hf_carboxylate, (double acidity, const hf_parameters *set), acidity, set)
-HFI_STRICT(hf_charged_base, (double acidity, const hf_parameters *set), acidity, set)
-HFI_STRICT(hf_salt_bridges, (double acidity, const hf_parameters *set), acidity, set)
+HFI_STRICT(hf_carboxylate, (double ph, const hf_parameters *set), ph, set)
+HFI_STRICT(hf_charged_base, (double ph, const hf_parameters *set), ph, set)
+HFI_STRICT(hf_salt_bridges, (double ph, const hf_parameters *set), ph, set)

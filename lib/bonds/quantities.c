@@ -161,10 +161,9 @@ static void explain_helix(const double *x, const hf_parameters *set, hf_message 
     const hfi_helix_law law = hfi_helix_law_of(hfi_values(set));
     const int side = hfi_helix_side(&law, x[1]);
     if (side == 0) {
-        snprintf(
-            message->text, sizeof message->text,
-            "regain = %.6g (%.6g %%) lies between %.6g and %.6g, where no rate was measured",
-            x[1], 100 * x[1], law.dry_regain, law.wet_regain);
+        snprintf(message->text, sizeof message->text,
+                 "regain = %.6g (%.6g %%) lies between %.6g and %.6g, where no rate was measured",
+                 x[1], 100 * x[1], law.dry_regain, law.wet_regain);
         return;
     }
     const hfi_range *range = side > 0 ? &wet : &ironing;
@@ -190,14 +189,14 @@ static void explain_helix(const double *x, const hf_parameters *set, hf_message 
     {"branch", "1", "side of the hysteresis loop", HF_KIND_CHOICE, 0, HFI_BRANCH,                  \
      "absorption desorption"}
 #define DURATION(range) {"duration", "s", "how long", HF_KIND_NUMBER, MUST, range, NULL}
-#define ACIDITY                                                                                    \
-    {"acidity", "1", "pH of the bath", HF_KIND_NUMBER, MUST, HFI_BOND_ACIDITY, NULL}
+#define PH                                                                                    \
+    {"ph", "1", "pH of the bath", HF_KIND_NUMBER, MUST, HFI_BOND_PH, NULL}
 #define CONCENTRATION                                                                              \
     {"concentration", "mol/m3", "thiol in the bath", HF_KIND_NUMBER, MUST,                         \
      HFI_THIOL_CONCENTRATION, NULL}
 
 #define BATH                                                                                       \
-    {"acidity", "1", "pH of the bath", HF_KIND_NUMBER, MUST, HFI_BATH_ACIDITY, NULL},              \
+    {"ph", "1", "pH of the bath", HF_KIND_NUMBER, MUST, HFI_BATH_PH, NULL},              \
         {"ionic_strength", "mol/m3", "1:1 salt in the bath, without the acid or base of the pH",   \
          HF_KIND_NUMBER, 0, HFI_BATH_SALT, NULL},                                                  \
     {                                                                                              \

@@ -20,7 +20,7 @@
 /* The longest times of the measurements: 800 s in an iron, 15 min in curling irons. */
 #define HFI_TRYPTOPHAN_DURATION 0, (double)INFINITY, 0, 900
 /* Titrations of wool and hair; below pH 2 a second uptake starts. */
-#define HFI_BOND_ACIDITY    0, 14, 2, 10
+#define HFI_BOND_PH         0, 14, 2, 10
 #define HFI_CYSTEIC_CONTENT 0, 1.5, 0, 0.65
 /* Measured at 23 degC and 1 mol/l; neighbours by judgement. */
 #define HFI_THIOL_TEMPERATURE       273.15, 373.15, 291.15, 303.15
@@ -33,14 +33,14 @@
 
 /* Donnan equilibrium: titrations of wool and hair reach about this far; salt beyond 1 mol/l wants
  * activity coefficients, 5 mol/l is near the solubility of common salt. Regain of wet fibres. */
-#define HFI_BATH_ACIDITY 0, 14, 1, 12
-#define HFI_BATH_SALT    0, 5000, 0, 1000
-#define HFI_BATH_REGAIN  0.01, 1, 0.2, 0.6
+#define HFI_BATH_PH     0, 14, 1, 12
+#define HFI_BATH_SALT   0, 5000, 0, 1000
+#define HFI_BATH_REGAIN 0.01, 1, 0.2, 0.6
 /* Above this pH cystine turns into lanthionine fast enough to matter; no rate is known. */
 #define HFI_ALKALI_FROM 10.5
 
 /* Reduction at pH 8.6 and 9.4 was read; 420 mol/m3 is where a front was seen. */
-#define HFI_THIOL_ACIDITY       7, 12, 8.5, 9.5
+#define HFI_THIOL_PH            7, 12, 8.5, 9.5
 #define HFI_FRONT_CONCENTRATION 0, 3000, 300, 1000
 #define HFI_FRONT_DURATION      0, (double)INFINITY, 0, 3600
 #define HFI_WET_DIAMETER        2e-5, 2.5e-4, 4e-5, 1.5e-4
@@ -51,7 +51,7 @@
  * (robbins1971); 0.45 is the largest loss read. */
 #define HFI_OXIDATION_TEMPERATURE 273.15, 333.15, 293.15, 313.15
 #define HFI_OXIDATION_PEROXIDE    0, 0.35, 0.03, 0.12
-#define HFI_OXIDATION_ACIDITY     8, 12, 9, 11
+#define HFI_OXIDATION_PH          8, 12, 9, 11
 #define HFI_OXIDATION_SHARE       0, 1, 0, 0.45
 
 /* Calorimetry of bleached hair: the longest time, the highest number and the peaks in print. */

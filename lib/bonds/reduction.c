@@ -38,9 +38,9 @@
 
 #define LN2 0.6931471805599453
 
-static double ionised(double acidity, double pk)
+static double ionised(double ph, double pk)
 {
-    return 1 / (1 + pow(10, pk - acidity));
+    return 1 / (1 + pow(10, pk - ph));
 }
 
 static double arrhenius_factor(const double *values, double temperature)
@@ -50,12 +50,11 @@ static double arrhenius_factor(const double *values, double temperature)
                (temperature * reference));
 }
 
-double hfi_reduction_rate(const double *values, double temperature, double concentration,
-                          double acidity)
+double hfi_reduction_rate(const double *values, double temperature, double concentration, double ph)
 {
     const double pk = values[HFI_RATE_THIOL_PK];
     return values[HFI_RATE_THIOL_RATE] * concentration / values[HFI_RATE_THIOL_CONCENTRATION] *
-           ionised(acidity, pk) / ionised(values[HFI_RATE_THIOL_ACIDITY], pk) *
+           ionised(ph, pk) / ionised(values[HFI_RATE_THIOL_PH], pk) *
            arrhenius_factor(values, temperature);
 }
 
@@ -105,17 +104,17 @@ double hfi_front_share(double integral)
     return share;
 }
 
-hf_status hf_thiol_reduction_rate_e(double temperature, double concentration, double acidity,
+hf_status hf_thiol_reduction_rate_e(double temperature, double concentration, double ph,
                                     const hf_parameters *set, unsigned flags, double *rate)
 {
     static const hfi_range temperature_range = {HFI_THIOL_TEMPERATURE};
     static const hfi_range concentration_range = {HFI_THIOL_CONCENTRATION};
-    static const hfi_range acidity_range = {HFI_THIOL_ACIDITY};
+    static const hfi_range ph_range = {HFI_THIOL_PH};
     hf_status status = rate ? hfi_check(temperature, &temperature_range, flags) : HF_EINVAL;
     status = hfi_worse(status, hfi_check(concentration, &concentration_range, flags));
-    status = hfi_worse(status, hfi_check(acidity, &acidity_range, flags));
+    status = hfi_worse(status, hfi_check(ph, &ph_range, flags));
     if (!hf_failed(status))
-        *rate = hfi_reduction_rate(hfi_values(set), temperature, concentration, acidity);
+        *rate = hfi_reduction_rate(hfi_values(set), temperature, concentration, ph);
     return status;
 }
 
@@ -176,8 +175,8 @@ hf_status hf_reduced_time_front_e(double share, unsigned flags, double *time)
 }
 
 HFI_STRICT(hf_thiol_reduction_rate,
-           (double temperature, double concentration, double acidity, const hf_parameters *set),
-           temperature, concentration, acidity, set)
+           (double temperature, double concentration, double ph, const hf_parameters *set),
+           temperature, concentration, ph, set)
 HFI_STRICT(hf_reduction_moving_boundary,
            (double temperature, double concentration, double diameter, double duration,
             const hf_parameters *set),

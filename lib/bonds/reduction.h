@@ -4,7 +4,7 @@
 
 /* Rate of uniform reduction, 1/s. */
 double hfi_reduction_rate(const double *values, double temperature, double concentration,
-                          double acidity);
+                          double ph);
 
 /* Growth of the front integral, 1/s: 4 D c / (S R^2) for a wet fibre of this diameter (m) that
  * holds `cystine` mol half-cystine per kg dry fibre. */

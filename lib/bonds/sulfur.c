@@ -154,7 +154,7 @@ static hf_status reduce(const hf_sulfur_step *step, const double *values, unsign
     const field common[] = {
         {"temperature", " K", step->temperature, {HFI_THIOL_TEMPERATURE}},
         {"concentration", " mol/m3", step->concentration, {HFI_THIOL_CONCENTRATION}},
-        {"acidity", "", step->acidity, {HFI_THIOL_ACIDITY}},
+        {"ph", "", step->ph, {HFI_THIOL_PH}},
         {"duration", " s", step->duration, {HFI_THIOL_DURATION}},
     };
     const field front[] = {
@@ -174,12 +174,11 @@ static hf_status reduce(const hf_sulfur_step *step, const double *values, unsign
         return status;
     }
     const double share =
-        step->law
-            ? hfi_front_share(step->duration * hfi_front_rate(values, step->temperature,
-                                                              step->concentration, step->diameter,
-                                                              s->cystine))
-            : -expm1(-step->duration * hfi_reduction_rate(values, step->temperature,
-                                                          step->concentration, step->acidity));
+        step->law ? hfi_front_share(step->duration * hfi_front_rate(values, step->temperature,
+                                                                    step->concentration,
+                                                                    step->diameter, s->cystine))
+                  : -expm1(-step->duration * hfi_reduction_rate(values, step->temperature,
+                                                                step->concentration, step->ph));
     hfi_sulfur_open(s, share, values[HFI_RATE_REOXIDATION_RECOVERED]);
     return status;
 }
@@ -207,7 +206,7 @@ static hf_status bleach(const hf_sulfur_step *step, const double *values, unsign
     const field fields[] = {
         {"temperature", " K", step->temperature, {HFI_OXIDATION_TEMPERATURE}},
         {"peroxide", "", step->peroxide, {HFI_OXIDATION_PEROXIDE}},
-        {"acidity", "", step->acidity, {HFI_OXIDATION_ACIDITY}},
+        {"ph", "", step->ph, {HFI_OXIDATION_PH}},
         {"duration", " s", step->duration, {HFI_BOND_DURATION}},
     };
     hf_status status = check(fields, COUNT(fields), hf_sulfur_word(step->kind), flags, message);
@@ -242,7 +241,7 @@ hf_status hf_sulfur_step_e(const hf_sulfur_step *step, const hf_parameters *set,
     }
     const double *values = hfi_values(set);
     const field bath[] = {
-        {"acidity", "", step->acidity, {0, 14, 0, 14}},
+        {"ph", "", step->ph, {0, 14, 0, 14}},
         {"duration", " s", step->duration, {HFI_BOND_DURATION}},
     };
     const char *word = hf_sulfur_word(step->kind);
@@ -265,8 +264,7 @@ hf_status hf_sulfur_step_e(const hf_sulfur_step *step, const hf_parameters *set,
     case HF_SULFUR_ALKALI:
     default:
         status = check(bath, COUNT(bath), word, flags, says);
-        if (!hf_failed(status) &&
-            (step->kind == HF_SULFUR_ALKALI || step->acidity > HFI_ALKALI_FROM)) {
+        if (!hf_failed(status) && (step->kind == HF_SULFUR_ALKALI || step->ph > HFI_ALKALI_FROM)) {
             snprintf(
                 says->text, sizeof says->text,
                 "%s: no validated model: strong alkali turns cystine into lanthionine, and only "

@@ -22,11 +22,12 @@ void hf_ensemble_free(hf_ensemble *e)
 
 /* ---- checks -------------------------------------------------------------------------------------- */
 
-static hf_status refuse(hf_message *message, const char *name, double value, double low, double high)
+static hf_status refuse(hf_message *message, const char *name, double value, double low,
+                        double high)
 {
     if (message)
-        snprintf(message->text, sizeof message->text, "%s = %.9g must lie between %.9g and %.9g", name,
-                 value, low, high);
+        snprintf(message->text, sizeof message->text, "%s = %.9g must lie between %.9g and %.9g",
+                 name, value, low, high);
     return isfinite(value) ? HF_ERANGE : HF_EINVAL;
 }
 
@@ -150,22 +151,40 @@ hf_status hf_ensemble_new(hf_ensemble **out, const hf_ensemble_plan *plan, const
 
 /* ---- looking ------------------------------------------------------------------------------------- */
 
-const hf_ensemble_plan *hf_ensemble_get_plan(const hf_ensemble *e) { return e ? &e->plan : NULL; }
+const hf_ensemble_plan *hf_ensemble_get_plan(const hf_ensemble *e)
+{
+    return e ? &e->plan : NULL;
+}
 
-size_t hf_ensemble_first(const hf_ensemble *e) { return e ? e->first : 0; }
+size_t hf_ensemble_first(const hf_ensemble *e)
+{
+    return e ? e->first : 0;
+}
 
-size_t hf_ensemble_count(const hf_ensemble *e) { return e ? e->count : 0; }
+size_t hf_ensemble_count(const hf_ensemble *e)
+{
+    return e ? e->count : 0;
+}
 
-size_t hf_ensemble_done(const hf_ensemble *e) { return e ? e->done : 0; }
+size_t hf_ensemble_done(const hf_ensemble *e)
+{
+    return e ? e->done : 0;
+}
 
-int hf_ensemble_is_done(const hf_ensemble *e, size_t i) { return e && i < e->count && e->is_done[i]; }
+int hf_ensemble_is_done(const hf_ensemble *e, size_t i)
+{
+    return e && i < e->count && e->is_done[i];
+}
 
 const double *hf_ensemble_column(const hf_ensemble *e, hf_strand_column column)
 {
     return e && (unsigned)column < HF_STRAND_COLUMNS ? e->column[column] : NULL;
 }
 
-const char *hf_ensemble_message(const hf_ensemble *e) { return e ? e->message.text : ""; }
+const char *hf_ensemble_message(const hf_ensemble *e)
+{
+    return e ? e->message.text : "";
+}
 
 size_t hf_ensemble_bytes(const hf_ensemble *e)
 {
@@ -240,7 +259,8 @@ static int counts(const hf_ensemble *e, size_t i)
     return e->is_done[i] && !(e->column[HF_STRAND_STATUS][i] > 0);
 }
 
-hf_status hf_ensemble_percentiles(const hf_ensemble *e, hf_strand_column column, hf_percentiles *out)
+hf_status hf_ensemble_percentiles(const hf_ensemble *e, hf_strand_column column,
+                                  hf_percentiles *out)
 {
     if (!e || (unsigned)column >= HF_STRAND_COLUMNS || !out)
         return HF_EINVAL;
@@ -319,17 +339,22 @@ void hf_ensemble_digest(const hf_ensemble *e, char out[17])
         p->within_head,
         p->draw_parameters != 0,
     };
-    _Static_assert(sizeof *f == 9 * sizeof(double), "a field of a fibre is missing from the digest");
+    _Static_assert(sizeof *f == 9 * sizeof(double),
+                   "a field of a fibre is missing from the digest");
     uint64_t hash = UINT64_C(14695981039346656037);
     for (size_t i = 0; i < sizeof numbers / sizeof numbers[0]; i++)
         hash = mix(hash, numbers[i]);
     for (size_t i = 0; i < p->step_count; i++) {
         const hf_step *s = &e->steps[i];
-        const double step[] = {
-            s->kind,         s->duration,  s->temperature,    s->temperature_end, s->humidity,
-            s->humidity_end, s->speed,     s->air_share,      s->film,            s->heat_transfer,
-            s->sides,        s->passes,    s->interval,       s->acidity,         s->ionic_strength,
-            s->concentration, s->peroxide, s->law};
+        const double step[] = {s->kind,           s->duration,
+                               s->temperature,    s->temperature_end,
+                               s->humidity,       s->humidity_end,
+                               s->speed,          s->air_share,
+                               s->film,           s->heat_transfer,
+                               s->sides,          s->passes,
+                               s->interval,       s->ph,
+                               s->ionic_strength, s->concentration,
+                               s->peroxide,       s->law};
         _Static_assert(sizeof step == sizeof *s, "a field of a step is missing from the digest");
         for (size_t k = 0; k < sizeof step / sizeof step[0]; k++)
             hash = mix(hash, step[k]);

@@ -29,7 +29,7 @@
 #include <math.h>
 #include <stdio.h>
 
-#define WATER_ACIDITY 7.0
+#define WATER_PH 7.0
 
 int hfi_is_liquid(hf_step_kind kind)
 {
@@ -47,7 +47,7 @@ int hfi_is_liquid(hf_step_kind kind)
 }
 
 /* pH without charge, by bisection; non-zero when there is none. */
-static int isoionic(const hfi_ionic *groups, double *acidity)
+static int isoionic(const hfi_ionic *groups, double *ph)
 {
     double low = 0, high = 14;
     if (hfi_ionic_charge(groups, hfi_protons_of(low), NULL) < 0 ||
@@ -60,7 +60,7 @@ static int isoionic(const hfi_ionic *groups, double *acidity)
         else
             high = middle;
     }
-    *acidity = 0.5 * (low + high);
+    *ph = 0.5 * (low + high);
     return 0;
 }
 
@@ -109,15 +109,15 @@ static int doubtful(const hf_step *step)
 {
     static const hfi_range uniform = {HFI_THIOL_CONCENTRATION}, front = {HFI_FRONT_CONCENTRATION};
     const double end = or_else(step->temperature_end, step->temperature);
-    const item bath[] = {{or_else(step->acidity, WATER_ACIDITY), {HFI_BATH_ACIDITY}},
+    const item bath[] = {{or_else(step->ph, WATER_PH), {HFI_BATH_PH}},
                          {step->ionic_strength, {HFI_BATH_SALT}}};
     const item thiol[] = {{step->temperature, {HFI_THIOL_TEMPERATURE}},
                           {end, {HFI_THIOL_TEMPERATURE}},
-                          {step->acidity, {HFI_THIOL_ACIDITY}},
+                          {step->ph, {HFI_THIOL_PH}},
                           {step->concentration, step->law > 0 ? front : uniform}};
     const item peroxide[] = {{step->temperature, {HFI_OXIDATION_TEMPERATURE}},
                              {end, {HFI_OXIDATION_TEMPERATURE}},
-                             {step->acidity, {HFI_OXIDATION_ACIDITY}},
+                             {step->ph, {HFI_OXIDATION_PH}},
                              {step->peroxide, {HFI_OXIDATION_PEROXIDE}}};
     return beyond(bath, COUNT(bath)) ||
            (step->kind == HF_STEP_REDUCE && beyond(thiol, COUNT(thiol))) ||
@@ -150,7 +150,7 @@ static void reduce(hf_simulation *s, double w, double T, double wet_seconds)
     hfi_liquid *l = &s->liquid;
     const hf_step *step = &l->step;
     double share =
-        -expm1(-wet_seconds * hfi_reduction_rate(s->values, T, step->concentration, step->acidity));
+        -expm1(-wet_seconds * hfi_reduction_rate(s->values, T, step->concentration, step->ph));
     if (step->law > 0) {
         if (!(l->front_cystine > 0))
             return;
@@ -192,12 +192,11 @@ static void exchange(hf_simulation *s, double w)
     /* The thiol comes as the salt of a strong base. */
     const double salt =
         step->ionic_strength + (step->kind == HF_STEP_REDUCE ? step->concentration : 0);
-    const double acidity =
-        step->kind == HF_STEP_SOAK ? WATER_ACIDITY : or_else(step->acidity, WATER_ACIDITY);
+    const double ph = step->kind == HF_STEP_SOAK ? WATER_PH : or_else(step->ph, WATER_PH);
     const hfi_donnan balance =
-        hfi_donnan_at(&l->groups, acidity, salt, hfi_donnan_water(w), l->logarithm);
+        hfi_donnan_at(&l->groups, ph, salt, hfi_donnan_water(w), l->logarithm);
     l->logarithm = balance.logarithm;
-    l->internal_ph -= (hfi_acidity_of(balance.protons) - l->internal_ph) *
+    l->internal_ph -= (hfi_ph_of(balance.protons) - l->internal_ph) *
                       expm1(-l->exchanging / s->values[HFI_BOND_IONIC_EXCHANGE]);
     l->exchanging = 0;
 }

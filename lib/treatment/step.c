@@ -88,8 +88,11 @@ static hf_status check_chemistry(const hf_step *s, hf_message *message)
     const field fields[] = {
         {"temperature", "K", s->temperature, 274.15, most, 1},
         {"temperature_end", "K", s->temperature_end, 274.15, most, 0},
-        {"acidity", "", s->acidity, reduce ? 7 : bleach ? 8 : 0, reduce || bleach ? 12 : 14,
-         reduce || bleach || s->kind == HF_STEP_BATH},
+        {"ph", "", s->ph,
+         reduce   ? 7
+         : bleach ? 8
+                  : 0,
+         reduce || bleach ? 12 : 14, reduce || bleach || s->kind == HF_STEP_BATH},
         {"ionic_strength", "mol/m3", s->ionic_strength, 0, 5000, 1},
     };
     hf_status status = check_fields(word, fields, COUNT(fields), message);
@@ -103,16 +106,18 @@ static hf_status check_chemistry(const hf_step *s, hf_message *message)
         status = check_fields(word, peroxide, COUNT(peroxide), message);
     if (status == HF_OK && (reduce || bleach) && s->law != floor(s->law)) {
         if (message)
-            snprintf(message->text, sizeof message->text, "%s: law = %g must be 0 or 1", word, s->law);
+            snprintf(message->text, sizeof message->text, "%s: law = %g must be 0 or 1", word,
+                     s->law);
         return HF_EINVAL;
     }
-    if (status != HF_OK || reduce || bleach || !(s->acidity > ALKALI))
+    if (status != HF_OK || reduce || bleach || !(s->ph > ALKALI))
         return status;
     if (message)
-        snprintf(message->text, sizeof message->text,
-                 "%s: no validated model at pH %g: strong alkali turns cystine into lanthionine, and "
-                 "only ratios of its rate are known",
-                 word, s->acidity);
+        snprintf(
+            message->text, sizeof message->text,
+            "%s: no validated model at pH %g: strong alkali turns cystine into lanthionine, and "
+            "only ratios of its rate are known",
+            word, s->ph);
     return HF_ENOMODEL;
 }
 
@@ -134,15 +139,17 @@ static hf_status check_air(const hf_step *s, const hf_room *room, hf_message *me
     const double end = isnan(s->temperature_end) ? s->temperature : s->temperature_end;
     if (!isnan(s->humidity) && fmax(s->temperature, end) >= BOILING) {
         if (message)
-            snprintf(message->text, sizeof message->text,
-                     "%s: humidity has no meaning at or above 100 degC: leave it out and the air of the "
-                     "room is taken, or use a steam step",
-                     word);
+            snprintf(
+                message->text, sizeof message->text,
+                "%s: humidity has no meaning at or above 100 degC: leave it out and the air of the "
+                "room is taken, or use a steam step",
+                word);
         return HF_ERANGE;
     }
     if (!steam && isnan(s->humidity) && !isnan(s->humidity_end)) {
         if (message)
-            snprintf(message->text, sizeof message->text, "%s: humidity_end needs a humidity", word);
+            snprintf(message->text, sizeof message->text, "%s: humidity_end needs a humidity",
+                     word);
         return HF_EINVAL;
     }
     if (steam || isnan(s->humidity))
@@ -165,8 +172,8 @@ static hf_status check_plates(const hf_step *s, hf_message *message)
     const hf_status status = check_fields("plates", fields, COUNT(fields), message);
     if (status == HF_OK && s->passes != floor(s->passes)) {
         if (message)
-            snprintf(message->text, sizeof message->text, "plates: passes = %g must be a whole number",
-                     s->passes);
+            snprintf(message->text, sizeof message->text,
+                     "plates: passes = %g must be a whole number", s->passes);
         return HF_EINVAL;
     }
     return status;
@@ -212,9 +219,10 @@ hf_status hf_step_check(const hf_step *s, const hf_room *room, hf_message *messa
     case HF_STEP_NEUTRALISE:
     case HF_STEP_RINSE:
         status = check_chemistry(s, message);
-        return status == HF_OK ? check_pressure(word, "liquid", fmax(s->temperature, s->temperature_end),
-                                                1, room, message)
-                               : status;
+        return status == HF_OK
+                   ? check_pressure(word, "liquid", fmax(s->temperature, s->temperature_end), 1,
+                                    room, message)
+                   : status;
     case HF_STEP_AIR:
     case HF_STEP_STEAM:
         return check_air(s, room, message);

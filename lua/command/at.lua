@@ -13,7 +13,7 @@ local at = {}
 -- What a value looks like, for messages.
 local examples = { temperature = "200degC", surface_temperature = "80degC", air_temperature = "20degC",
   film_temperature = "60degC", humidity = "65%", regain = "30%", from_regain = "12%", pressure = "95kPa",
-  altitude = "500m", diameter = "70um", duration = "30s", speed = "2m/s", acidity = "5.5",
+  altitude = "500m", diameter = "70um", duration = "30s", speed = "2m/s", ph = "5.5",
   heating_rate = "10K/min", concentration = "500mol/m3" }
 
 local function example(argument)

@@ -48,7 +48,7 @@ end
 function catalogue.argument(quantity, name)
   local names = {}
   for i, argument in ipairs(quantity.arguments) do
-    if argument.name == name then
+    if argument.name == name or argument.name == name:lower() then
       return i, argument
     end
     names[i] = argument.name

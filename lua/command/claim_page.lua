@@ -6,6 +6,7 @@ local conditions = require "hairfibre.claim_conditions"
 local core = require "hairfibre.core"
 local quantity = require "hairfibre.quantity"
 local sentence = require "hairfibre.claim_sentence"
+local show = require "hairfibre.show"
 local text = require "command.text"
 
 local page = {}
@@ -54,7 +55,7 @@ local function condition_rows(r)
   end
   for _, c in ipairs(r.list) do
     local value = c.value and conditions.short(c.value, c.argument)
-      or (conditions.span(c):gsub("^" .. c.name:gsub("_", " ") .. " ", ""):gsub("^starting regain ", ""))
+      or (conditions.span(c):gsub("^" .. show.words(c.name) .. " ", ""):gsub("^starting regain ", ""))
     rows[#rows + 1] = { c.name, state_of(c), value }
   end
   if r.subject.room ~= "water" then

@@ -1,5 +1,7 @@
 -- Plain text for people: wrapping, columns, numbers. Nothing here is wider than text.width.
 
+local show = require "hairfibre.show"
+
 local text = { width = 80 }
 
 --- Width of a text on the terminal: characters, not bytes.
@@ -73,9 +75,7 @@ function text.count(n, word, plural)
 end
 
 --- A name as a phrase: internal_vapour_pressure -> internal vapour pressure.
-function text.phrase(name)
-  return (name:gsub("_", " "))
-end
+text.phrase = show.words
 
 local plain = { ["\u{B0}"] = "deg", ["\u{B5}"] = "u", ["\u{B2}"] = "2", ["\u{B3}"] = "3", ["\u{B1}"] = "+-",
   ["\u{2212}"] = "-", ["\u{2009}"] = " ", ["\u{202F}"] = " ", ["\u{A0}"] = " " }

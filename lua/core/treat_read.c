@@ -65,7 +65,10 @@ static const field option_fields[] = {
     {"max_steps", offsetof(numbers, max_steps)}, {NULL, 0},
 };
 
-static size_t whole(double x) { return x >= 0 && x < 1e9 ? (size_t)x : 0; }
+static size_t whole(double x)
+{
+    return x >= 0 && x < 1e9 ? (size_t)x : 0;
+}
 
 void hfi_lua_read_subject(lua_State *L, int fibre, int room, int options, hfi_lua_subject *out)
 {
@@ -98,13 +101,29 @@ void hfi_lua_read_subject(lua_State *L, int fibre, int room, int options, hfi_lu
                                            .stop = usual.stop};
 }
 
-#define STEP(name) {#name, offsetof(hf_step, name)}
+#define STEP(name)                                                                                 \
+    {                                                                                              \
+#name, offsetof(hf_step, name)                                                             \
+    }
 static const field step_fields[] = {
-    STEP(duration),      STEP(temperature), STEP(temperature_end), STEP(humidity),
-    STEP(humidity_end),  STEP(speed),       STEP(air_share),       STEP(film),
-    STEP(heat_transfer), STEP(sides),       STEP(passes),          STEP(interval),
-    STEP(acidity),       STEP(ionic_strength), STEP(concentration), STEP(peroxide),
-    STEP(law),           {NULL, 0},
+    STEP(duration),
+    STEP(temperature),
+    STEP(temperature_end),
+    STEP(humidity),
+    STEP(humidity_end),
+    STEP(speed),
+    STEP(air_share),
+    STEP(film),
+    STEP(heat_transfer),
+    STEP(sides),
+    STEP(passes),
+    STEP(interval),
+    STEP(ph),
+    STEP(ionic_strength),
+    STEP(concentration),
+    STEP(peroxide),
+    STEP(law),
+    {NULL, 0},
 };
 
 /* Reads { kind = word, numbers = { ... } } at `index`. */

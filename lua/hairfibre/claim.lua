@@ -14,6 +14,7 @@ local misuse = require "hairfibre.misuse"
 local quantity = require "hairfibre.quantity"
 local rows = require "hairfibre.claim_rows"
 local says = require "hairfibre.claim_says"
+local show = require "hairfibre.show"
 local sentence = require "hairfibre.claim_sentence"
 local slip = require "hairfibre.claim_slip"
 local sources = require "hairfibre.claim_sources"
@@ -86,7 +87,7 @@ local function no_model(r, at)
     if not places[key] then
       misuse("%s does not depend on \"%s\"", r.subject.name, tostring(key))
     end
-    r.stated[#r.stated + 1] = key:gsub("_", " ") .. " " .. tostring(at[key])
+    r.stated[#r.stated + 1] = show.words(key) .. " " .. tostring(at[key])
   end
   r.missing, r.slips, r.holds, r.list = {}, {}, {}, {}
   r.sources = r.subject.sources

@@ -220,7 +220,7 @@ function conditions.phrase(condition, x)
   elseif argument.name == "regain" then
     return ("regain %s (dry basis)"):format(text)
   end
-  return argument.name:gsub("_", " ") .. " " .. text
+  return show.words(argument.name) .. " " .. text
 end
 
 --- Text of a span of a condition, or of some of its choices.
@@ -230,11 +230,11 @@ function conditions.span(condition, low, high, choices)
     for i, x in ipairs(choices or condition.choices) do
       words[i] = condition.name == "set" and tostring(x) or condition.argument.choices[x + 1]
     end
-    return condition.name:gsub("_", " ") .. " " .. suggest.list(words)
+    return show.words(condition.name) .. " " .. suggest.list(words)
   end
   local argument = condition.argument
   local from, to = short(low or condition.low, argument, COARSE), short(high or condition.high, argument, COARSE)
-  local name = argument.name == "from_regain" and "starting regain" or argument.name:gsub("_", " ")
+  local name = argument.name == "from_regain" and "starting regain" or show.words(argument.name)
   if from == to then
     return name .. " " .. to
   end

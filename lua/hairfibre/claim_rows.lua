@@ -6,6 +6,7 @@ local conditions = require "hairfibre.claim_conditions"
 local core = require "hairfibre.core"
 local quantity = require "hairfibre.quantity"
 local reference = require "hairfibre.reference"
+local show = require "hairfibre.show"
 
 local rows = {}
 
@@ -103,7 +104,7 @@ local function state_text(row, subject)
   for _, argument in ipairs(subject.arguments) do
     local x = row.named[argument.name]
     if x then
-      parts[#parts + 1] = argument.name:gsub("_", " ") .. " " .. conditions.short(x, argument)
+      parts[#parts + 1] = show.words(argument.name) .. " " .. conditions.short(x, argument)
     end
   end
   if row.set ~= "virgin" then

@@ -86,7 +86,7 @@ local function stated(r, use_middle)
       parts[#parts + 1] = conditions.phrase(c, c.middle)
     elseif c ~= r.along then
       spans[#spans + 1] = conditions.span(c)
-      names[#names + 1] = c.name:gsub("_", " ")
+      names[#names + 1] = show.words(c.name)
     end
   end
   return parts, spans, names
@@ -209,7 +209,7 @@ function sentence.write(r)
   local answer = answer_text(r)
   local hair = hair_of(r, r.value ~= nil)
   local of = hair and " in " .. hair or ""
-  local name = capital((s.measure or s.basis == s.text) and s.text or s.name:gsub("_", " "))
+  local name = capital((s.measure or s.basis == s.text) and s.text or show.words(s.name))
   local long, short = state_text(parts, spans), state_text(parts, spans, names)
   local colon = r.along and "" or ":"
   if r.along and #parts + #spans == 0 then

@@ -113,7 +113,7 @@ function slip.of_conditions(list, typed, try)
         local x = one.map(c.value)
         if x >= c.argument.domain_low and x <= c.argument.domain_high and try(c.name, x) then
           found[#found + 1] = { condition = c.name, words = one.words,
-            meant = c.name:gsub("_", " ") .. " " .. (show.value(x, c.argument):gsub(" %(.*", "")) }
+            meant = show.words(c.name) .. " " .. (show.value(x, c.argument):gsub(" %(.*", "")) }
         end
       end
     end

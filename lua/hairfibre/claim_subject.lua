@@ -58,7 +58,7 @@ function subject.compared(base, than, measure)
     end
   end
   local state = table.concat(parts, ", ")
-  self.text = WORDS[measure]:format(base.name:gsub("_", " "), state)
+  self.text = WORDS[measure]:format(show.words(base.name), state)
   local f = MEASURES[measure]
   local function value(values, set)
     local second = {}

@@ -127,7 +127,7 @@ function steps.words(list, options)
       if one.given[name] then
         local x = units.value(one.given[name], SHOWN[name])
         local shown = show.value(x, SHOWN[name], options)
-        part[#part + 1] = BARE[name] and shown or name:gsub("_", " ") .. " " .. shown
+        part[#part + 1] = BARE[name] and shown or show.words(name) .. " " .. shown
       end
     end
     parts[i] = table.concat(part, " ")

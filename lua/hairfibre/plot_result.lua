@@ -50,7 +50,7 @@ local function display_of(t, column, values)
 end
 
 local function label_of(t, column)
-  local s = t.label or column.text or column.name:gsub("_", " ")
+  local s = t.label or column.text or show.words(column.name)
   return s:sub(1, 1):upper() .. s:sub(2)
 end
 
@@ -74,7 +74,7 @@ local function groups_of(result, by)
   local column, groups, known = column_of(result, by, "by"), {}, {}
   for row, value in ipairs(column.values) do
     if not known[value] then
-      known[value] = { rows = {}, name = by:gsub("_", " ") .. " " .. show.value(value, column) }
+      known[value] = { rows = {}, name = show.words(by) .. " " .. show.value(value, column) }
       if column.kind == "text" or column.kind == "choice" then
         known[value].name = show.value(value, column)
       end
@@ -125,7 +125,7 @@ function from_result.figure(result, options)
     local display, lines = display_of(first.t, first.column, panel.all), {}
     for _, one in ipairs(panel.wanted) do
       for _, group in ipairs(groups) do
-        local own = (#panel.wanted > 1 or not group.name) and (one.t.name or one.column.name:gsub("_", " "))
+        local own = (#panel.wanted > 1 or not group.name) and (one.t.name or show.words(one.column.name))
         local name = own and group.name and own .. ", " .. group.name or own or group.name
         lines[#lines + 1] = { name = (#list > 1 or group.name or one.t.name) and name or nil,
           x = shown(x_display, x_column.values, group.rows),

@@ -286,7 +286,7 @@ local function result_html(r, number, piece)
   for c, column in ipairs(columns) do
     local worded = column.kind == "text" or column.kind == "choice"
     local display = show.display(column, column.kind == "text" and {} or column.values)
-    head[c] = { (column.name:gsub("_", " ")), display.unit }
+    head[c] = { show.words(column.name), display.unit }
     for i, place in ipairs(order) do
       local x = column.values[place]
       rows[i] = rows[i] or {}

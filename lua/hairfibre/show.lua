@@ -19,6 +19,11 @@ local sizes = {
   ["K/s"] = { { 1 / 60, "K/min" }, { 1, "K/s" } },
 }
 
+--- A name as words: internal_ph -> internal pH.
+function show.words(name)
+  return (name:gsub("_", " "):gsub("%f[%w]ph%f[%W]", "pH"))
+end
+
 --- A number with `digits` significant digits (4), without exponent from 0.0001 to 10 million.
 function show.number(x, digits)
   digits = digits or 4

@@ -91,22 +91,22 @@ local STEPS = {
   plates = { kind = "plates", needs = { "duration", "temperature" },
     takes = { "temperature_end", "contact", "sides", "passes", "interval" } },
   rest = { kind = "rest", needs = { "duration" }, takes = { "heat_transfer" } },
-  bath = { kind = "bath", needs = { "duration", "acidity" }, takes = { "ionic_strength", "heat_transfer",
+  bath = { kind = "bath", needs = { "duration", "ph" }, takes = { "ionic_strength", "heat_transfer",
     table.unpack(temperature_ramp) }, usual = { temperature = 293.15 } },
-  bleach = { kind = "bleach", needs = { "duration", "acidity", "peroxide" }, takes = { "ionic_strength",
+  bleach = { kind = "bleach", needs = { "duration", "ph", "peroxide" }, takes = { "ionic_strength",
     "bleach_law", "heat_transfer", table.unpack(temperature_ramp) }, usual = { temperature = 293.15 } },
-  reduce = { kind = "reduce", needs = { "duration", "acidity", "concentration" }, takes = { "ionic_strength",
+  reduce = { kind = "reduce", needs = { "duration", "ph", "concentration" }, takes = { "ionic_strength",
     "reduction_law", "heat_transfer", table.unpack(temperature_ramp) }, usual = { temperature = 293.15 } },
-  neutralise = { kind = "neutralise", needs = { "duration" }, takes = { "acidity", "ionic_strength",
+  neutralise = { kind = "neutralise", needs = { "duration" }, takes = { "ph", "ionic_strength",
     "heat_transfer", table.unpack(temperature_ramp) }, usual = { temperature = 293.15 } },
-  rinse = { kind = "rinse", needs = { "duration" }, takes = { "acidity", "ionic_strength", "heat_transfer",
+  rinse = { kind = "rinse", needs = { "duration" }, takes = { "ph", "ionic_strength", "heat_transfer",
     table.unpack(temperature_ramp) }, usual = { temperature = 293.15 } },
 }
 
 local FIELDS = { duration = SECONDS, temperature = KELVIN, temperature_end = KELVIN, humidity = FRACTION,
   humidity_end = FRACTION, speed = number "m/s", air_share = FRACTION, film = FILM,
   heat_transfer = number "W/(m2 K)", contact = number "W/(m2 K)", sides = WHOLE, passes = WHOLE,
-  interval = SECONDS, acidity = WHOLE, ionic_strength = number "mol/m3", concentration = number "mol/m3",
+  interval = SECONDS, ph = WHOLE, ionic_strength = number "mol/m3", concentration = number "mol/m3",
   peroxide = FRACTION, bleach_law = { unit = "1", kind = "choice", choices = { "root", "steady" } },
   reduction_law = { unit = "1", kind = "choice", choices = { "uniform", "front" } } }
 

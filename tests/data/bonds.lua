@@ -38,23 +38,23 @@ row{ "hydrogen_bonds_accessible", expect = "6.16 mol/kg", within = "0.005 mol/kg
 
 source{ key = "steinhardt1940", place = "abstract: acid and base binding of wool at 0 degC", known = "published" }
 
-row{ "carboxylate", acidity = 7, set = "wool", expect = "0.82 mol/kg", within = "0.02 mol/kg",
+row{ "carboxylate", ph = 7, set = "wool", expect = "0.82 mol/kg", within = "0.02 mol/kg",
      role = "calibration", why = "largest binding of acid: the groups charged in neutral water" }
-row{ "charged_base", acidity = 7, set = "wool", low = "0.78 mol/kg", high = "0.85 mol/kg",
+row{ "charged_base", ph = 7, set = "wool", low = "0.78 mol/kg", high = "0.85 mol/kg",
      why = "largest binding of base is above 0.78; not far above, as the curve ends there" }
 
 source{ key = "peters1949", place = "abstract: midpoint at internal pH 4.15 to 4.35", known = "published" }
 
-row{ "carboxylate", acidity = 4.15, set = "wool", low = "0.33 mol/kg", high = "0.41 mol/kg",
+row{ "carboxylate", ph = 4.15, set = "wool", low = "0.33 mol/kg", high = "0.41 mol/kg",
      role = "calibration", why = "not yet half of 0.82 at the lower midpoint, a third at the least" }
-row{ "carboxylate", acidity = 4.35, set = "wool", low = "0.41 mol/kg", high = "0.49 mol/kg",
+row{ "carboxylate", ph = 4.35, set = "wool", low = "0.41 mol/kg", high = "0.49 mol/kg",
      role = "calibration", why = "more than half at the upper midpoint" }
 
 source{ key = "basicsites1968", place = "abstract: free basic sites by acid dye", known = "published" }
 
-row{ "charged_base", acidity = 4, low = "0.67 mol/kg", high = "0.77 mol/kg", role = "calibration",
+row{ "charged_base", ph = 4, low = "0.67 mol/kg", high = "0.77 mol/kg", role = "calibration",
      why = "20 heads" }
-row{ "charged_base", acidity = 4, set = "bleached", low = "0.30 mol/kg", high = "0.63 mol/kg",
+row{ "charged_base", ph = 4, set = "bleached", low = "0.30 mol/kg", high = "0.63 mol/kg",
      role = "calibration", why = "bleached hair" }
 
 ---- chemistry

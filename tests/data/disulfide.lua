@@ -13,9 +13,9 @@ row{ "reduction_moving_boundary", concentration = "1000 mol/m3", duration = "123
 source{ key = "reduction-rate2015", place = "p. 43, 0.6 mol/l at pH 8.6: sodium salt 0.036 1/min, ammonium salt 0.13 1/min",
         known = "published" }
 
-row{ "thiol_reduction_rate", concentration = "600 mol/m3", acidity = 8.6, expect = "6.0e-4 s-1",
+row{ "thiol_reduction_rate", concentration = "600 mol/m3", ph = 8.6, expect = "6.0e-4 s-1",
      within = "0.09e-4 s-1", why = "half a unit of 0.036 1/min; temperature not noted" }
-row{ "thiol_reduction_rate", concentration = "600 mol/m3", acidity = 8.6, expect = "2.17e-3 s-1",
+row{ "thiol_reduction_rate", concentration = "600 mol/m3", ph = 8.6, expect = "2.17e-3 s-1",
      within = "0.09e-3 s-1", why = "half a unit of 0.13 1/min",
      disagrees = "the ammonium salt was 3.6 times faster than the sodium salt; one law cannot meet both" }
 

@@ -6,16 +6,16 @@
 source{ key = "steinhardt1940", place = "abstract: hydrochloric acid and potassium hydroxide at 0 degC",
         known = "published" }
 
-row{ "acid_bound", acidity = 1, ionic_strength = "100 mol/m3", regain = "33 %", set = "wool",
+row{ "acid_bound", ph = 1, ionic_strength = "100 mol/m3", regain = "33 %", set = "wool",
      expect = "0.82 mol/kg", within = "0.02 mol/kg", role = "calibration",
      why = "largest binding of acid; the groups come from it" }
-row{ "acid_bound", acidity = 1, ionic_strength = "1000 mol/m3", regain = "33 %", set = "wool",
+row{ "acid_bound", ph = 1, ionic_strength = "1000 mol/m3", regain = "33 %", set = "wool",
      expect = "0.82 mol/kg", within = "0.02 mol/kg", why = "independent of ionic strength" }
-row{ "acid_bound", acidity = 5, regain = "33 %", set = "wool", low = "-0.02 mol/kg", high = "0.02 mol/kg",
+row{ "acid_bound", ph = 5, regain = "33 %", set = "wool", low = "-0.02 mol/kg", high = "0.02 mol/kg",
      why = "no appreciable uptake from pH 5 to 10 without salt; the bound is a judgement" }
-row{ "acid_bound", acidity = 7, regain = "33 %", set = "wool", low = "-0.02 mol/kg", high = "0.02 mol/kg",
+row{ "acid_bound", ph = 7, regain = "33 %", set = "wool", low = "-0.02 mol/kg", high = "0.02 mol/kg",
      why = "no appreciable uptake from pH 5 to 10 without salt; the bound is a judgement" }
-row{ "acid_bound", acidity = 10, regain = "33 %", set = "wool", low = "-0.02 mol/kg", high = "0.02 mol/kg",
+row{ "acid_bound", ph = 10, regain = "33 %", set = "wool", low = "-0.02 mol/kg", high = "0.02 mol/kg",
      why = "no appreciable uptake from pH 5 to 10 without salt; the bound is a judgement" }
 row{ "isoionic_point", set = "wool", expect = 6.4, within = 0.2, role = "calibration",
      why = "zero point near pH 6.4 with salt; the basic groups come from it" }
@@ -23,9 +23,9 @@ row{ "isoionic_point", set = "wool", expect = 6.4, within = 0.2, role = "calibra
 source{ key = "peters1949", place = "abstract: half of the acid bound at internal pH 4.15 to 4.35",
         known = "published" }
 
-row{ "internal_ph", acidity = 2.09, regain = "33 %", set = "wool", low = 4.15, high = 4.35,
+row{ "internal_ph", ph = 2.09, regain = "33 %", set = "wool", low = 4.15, high = 4.35,
      why = "the bath without salt that binds 0.41 mol/kg in this model" }
-row{ "internal_ph", acidity = 3.16, ionic_strength = "100 mol/m3", regain = "33 %", set = "wool",
+row{ "internal_ph", ph = 3.16, ionic_strength = "100 mol/m3", regain = "33 %", set = "wool",
      low = 4.15, high = 4.35, why = "the bath with salt that binds 0.41 mol/kg in this model" }
 
 ---- hair
@@ -38,35 +38,35 @@ row{ "isoionic_point", expect = 5.6, within = 0.05,
 source{ key = "valkobarnett1952", place = "quoted in evans-textbook, p. 353: swelling constant from pH 2 to 9",
         known = "second-hand" }
 
-row{ "ph_swelling", acidity = 3, high = "0.25 %", low = "0 %",
+row{ "ph_swelling", ph = 3, high = "0.25 %", low = "0 %",
      why = "no number is printed; a quarter of one per cent of volume is below any swelling measurement" }
-row{ "ph_swelling", acidity = 7, high = "0.25 %", low = "0 %", why = "the same" }
-row{ "ph_swelling", acidity = 9, high = "0.25 %", low = "0 %", why = "the same" }
-row{ "ph_swelling", acidity = 2, high = "0.25 %", low = "0 %", why = "the same",
+row{ "ph_swelling", ph = 7, high = "0.25 %", low = "0 %", why = "the same" }
+row{ "ph_swelling", ph = 9, high = "0.25 %", low = "0 %", why = "the same" }
+row{ "ph_swelling", ph = 2, high = "0.25 %", low = "0 %", why = "the same",
      disagrees = "without salt the titration of the carboxyl groups begins below pH 3, so this law rises early" }
 
 source{ key = "menkart1966", place = "p. 772-774 (scan damaged): volume to pH 1, hair about 3.5 %, wool about 6 %",
         known = "published" }
 
-row{ "ph_swelling", acidity = 1, expect = "3.5 %", within = "0.3 %", role = "calibration",
+row{ "ph_swelling", ph = 1, expect = "3.5 %", within = "0.3 %", role = "calibration",
      why = "the stiffness is set by it, to two digits" }
-row{ "ph_swelling", acidity = 1, regain = "33 %", set = "wool", expect = "6 %", within = "0.5 %",
+row{ "ph_swelling", ph = 1, regain = "33 %", set = "wool", expect = "6 %", within = "0.5 %",
      role = "calibration", why = "likewise for wool" }
 
 source{ key = "malinauskyte2020", place = "abstract: bleached hair is thicker at pH 10 than at pH 3", known = "published" }
 
-row{ "ph_swelling", acidity = 10, regain = "40 %", set = "bleached",
-     minus = { acidity = 3, regain = "40 %" }, low = "0.5 %", high = "100 %",
+row{ "ph_swelling", ph = 10, regain = "40 %", set = "bleached",
+     minus = { ph = 3, regain = "40 %" }, low = "0.5 %", high = "100 %",
      why = "a direction; half a per cent of volume would be seen" }
 
 ---- refusals
 
 source{ key = "own-judgement", place = "what has no meaning is refused", known = "assumed" }
 
-row{ "internal_ph", acidity = 15, fails = "range" }
-row{ "internal_ph", acidity = -1, fails = "range" }
-row{ "acid_bound", acidity = 7, ionic_strength = "-1 mol/m3", fails = "range" }
-row{ "acid_bound", acidity = 7, ionic_strength = "9000 mol/m3", fails = "range" }
+row{ "internal_ph", ph = 15, fails = "range" }
+row{ "internal_ph", ph = -1, fails = "range" }
+row{ "acid_bound", ph = 7, ionic_strength = "-1 mol/m3", fails = "range" }
+row{ "acid_bound", ph = 7, ionic_strength = "9000 mol/m3", fails = "range" }
 
 ---- hydrogen bonds
 

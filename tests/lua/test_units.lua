@@ -12,7 +12,7 @@ local M = { name = "diameter", unit = "m", kind = "number" }
 local S = { name = "duration", unit = "s", kind = "number" }
 local R = { name = "heating_rate", unit = "K/s", kind = "number" }
 local C = { name = "concentration", unit = "mol/m3", kind = "number" }
-local N = { name = "acidity", unit = "1", kind = "number" }
+local N = { name = "ph", unit = "1", kind = "number" }
 local B = { name = "branch", unit = "1", kind = "choice", choices = { "absorption", "desorption" } }
 
 local right = {

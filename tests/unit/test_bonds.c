@@ -52,12 +52,12 @@ static void test_ionic(void **unused)
     assert_true(hf_carboxylate(4.15, wool) < 0.41 && hf_carboxylate(4.35, wool) > 0.41);
     const double base = hf_charged_base(4, NULL), less = hf_charged_base(4, bleached);
     assert_true(base > 0.67 && base < 0.77 && less > 0.30 && less < 0.63); /* basicsites1968 */
-    for (double acidity = 0; acidity < 14; acidity += 0.1) {
+    for (double ph = 0; ph < 14; ph += 0.1) {
         double a, b, pairs;
-        assert_false(hf_failed(hf_carboxylate_e(acidity, NULL, 1, &a)));
-        assert_false(hf_failed(hf_charged_base_e(acidity, NULL, 1, &b)));
-        const hf_status status = hf_salt_bridges_e(acidity, NULL, 1, &pairs);
-        assert_int_equal(status, acidity < 2 || acidity > 10 ? HF_EXTRAPOLATED : HF_OK);
+        assert_false(hf_failed(hf_carboxylate_e(ph, NULL, 1, &a)));
+        assert_false(hf_failed(hf_charged_base_e(ph, NULL, 1, &b)));
+        const hf_status status = hf_salt_bridges_e(ph, NULL, 1, &pairs);
+        assert_int_equal(status, ph < 2 || ph > 10 ? HF_EXTRAPOLATED : HF_OK);
         assert_true(pairs >= 0 && pairs <= a && pairs <= b);
     }
     /* Both ends lose their pairs; in between nearly every base has a partner. */
@@ -292,7 +292,7 @@ static void test_sentences(void **unused)
                     "above 0.45");
     expect_sentence("disulfide_bleached", (double[]){1e5, 0, 0.2}, HF_EXTRAPOLATE, HF_ERANGE,
                     "reference_duration must be above 0");
-    expect_sentence("salt_bridges", (double[]){1}, HF_STRICT, HF_ERANGE, "acidity = 1");
+    expect_sentence("salt_bridges", (double[]){1}, HF_STRICT, HF_ERANGE, "ph = 1");
     static const char *const unknown[] = {"disulfide_lost_by_heat", "strength_share_per_bond",
                                           "hygral_fatigue", "float_test", "cuticle_opening"};
     for (size_t i = 0; i < 5; i++)

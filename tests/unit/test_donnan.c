@@ -24,34 +24,33 @@ static hf_parameters *set_named(const char *name)
 typedef hf_status (*bath_function)(double, double, double, const hf_parameters *, unsigned,
                                    double *);
 
-static double ask(bath_function f, double acidity, double salt, double regain,
-                  const hf_parameters *set)
+static double ask(bath_function f, double ph, double salt, double regain, const hf_parameters *set)
 {
     double y = (double)NAN;
-    assert_false(hf_failed(f(acidity, salt, regain, set, HF_EXTRAPOLATE, &y)));
+    assert_false(hf_failed(f(ph, salt, regain, set, HF_EXTRAPOLATE, &y)));
     return y;
 }
 
 /* The same balance written without logarithms and solved by bisection on the proton concentration
  * inside: cations - anions + charge/V = 0 with ions from h_in/h_out. */
-static double plain_internal_ph(const hf_parameters *set, double acidity, double salt,
-                                double regain)
+static double plain_internal_ph(const hf_parameters *set, double ph, double salt, double regain)
 {
     double na, nb, s, c, cysteic;
     assert_int_equal(hf_parameters_get(set, "bond.ionic.carboxyl", &na), HF_OK);
     assert_int_equal(hf_parameters_get(set, "bond.ionic.base", &nb), HF_OK);
     assert_int_equal(hf_parameters_get(set, "bond.ionic.arginine_share", &s), HF_OK);
     assert_int_equal(hf_parameters_get(set, "bond.disulfide.cysteic", &cysteic), HF_OK);
-    c = salt + fmax(pow(10, 3 - acidity), pow(10, acidity - 11));
+    c = salt + fmax(pow(10, 3 - ph), pow(10, ph - 11));
     double low = -2, high = 16;
     for (int i = 0; i < 200; i++) {
-        const double ph = 0.5 * (low + high), ratio = pow(10, acidity - ph);
-        const double q = nb * (s / (1 + pow(10, ph - 12.1)) + (1 - s) / (1 + pow(10, ph - 10.0))) -
-                         na / (1 + pow(10, 4.25 - ph)) - cysteic / (1 + pow(10, 1 - ph));
+        const double within = 0.5 * (low + high), ratio = pow(10, ph - within);
+        const double q =
+            nb * (s / (1 + pow(10, within - 12.1)) + (1 - s) / (1 + pow(10, within - 10.0))) -
+            na / (1 + pow(10, 4.25 - within)) - cysteic / (1 + pow(10, 1 - within));
         if (q / (regain / 997.05) + c * ratio - c / ratio > 0)
-            low = ph;
+            low = within;
         else
-            high = ph;
+            high = within;
     }
     return 0.5 * (low + high);
 }
@@ -64,10 +63,10 @@ static void test_balance(void **unused)
     for (size_t i = 0; i < 3; i++) {
         hf_parameters *set = set_named(names[i]);
         for (size_t k = 0; k < 6; k++)
-            for (double acidity = 0; acidity <= 14; acidity += 0.25)
+            for (double ph = 0; ph <= 14; ph += 0.25)
                 for (double regain = 0.02; regain < 1; regain *= 3)
-                    CHECK_CLOSE(ask(hf_internal_ph_e, acidity, salts[k], regain, set),
-                                plain_internal_ph(set, acidity, salts[k], regain), 0, 1e-9,
+                    CHECK_CLOSE(ask(hf_internal_ph_e, ph, salts[k], regain, set),
+                                plain_internal_ph(set, ph, salts[k], regain), 0, 1e-9,
                                 "the same balance solved another way");
         hf_parameters_free(set);
     }
@@ -78,18 +77,18 @@ static void test_balance(void **unused)
 static void test_ions(void **unused)
 {
     (void)unused;
-    for (double acidity = 1; acidity <= 12; acidity += 0.5) {
+    for (double ph = 1; ph <= 12; ph += 0.5) {
         const double salt = 50;
-        const double c = salt + fmax(pow(10, 3 - acidity), pow(10, acidity - 11));
-        const double ratio = pow(10, acidity - ask(hf_internal_ph_e, acidity, salt, WET, NULL));
+        const double c = salt + fmax(pow(10, 3 - ph), pow(10, ph - 11));
+        const double ratio = pow(10, ph - ask(hf_internal_ph_e, ph, salt, WET, NULL));
         const double inside = c * ratio + c / ratio;
-        CHECK_CLOSE(ask(hf_donnan_pressure_e, acidity, salt, WET, NULL),
+        CHECK_CLOSE(ask(hf_donnan_pressure_e, ph, salt, WET, NULL),
                     8.31446261815324 * 298.15 * (inside - 2 * c), 1e-8, 1e-3,
                     "van 't Hoff; what is left of the difference of equal numbers");
-        CHECK_CLOSE(ask(hf_acid_bound_e, acidity, salt, WET, NULL),
+        CHECK_CLOSE(ask(hf_acid_bound_e, ph, salt, WET, NULL),
                     (c / ratio - c * ratio) * WET / 997.05, 1e-8, 1e-12,
                     "no net charge with its ions");
-        CHECK_CLOSE(ask(hf_donnan_potential_e, acidity, salt, WET, NULL),
+        CHECK_CLOSE(ask(hf_donnan_potential_e, ph, salt, WET, NULL),
                     -8.31446261815324 * 298.15 / 96485.33212 * log(ratio), 1e-8, 1e-12,
                     "Nernst potential of protons");
     }
@@ -109,8 +108,8 @@ static void test_titration_of_wool(void **unused)
     CHECK_CLOSE(most[1], most[0], 0, 0.02, "independent of ionic strength");
     CHECK_CLOSE(most[2], most[0], 0, 0.02, "independent of ionic strength");
     assert_true(ask(hf_acid_bound_e, 14, 1000, w, wool) < -0.78); /* base: above 0.78 */
-    for (double acidity = 5; acidity <= 10; acidity += 0.25)
-        assert_true(fabs(ask(hf_acid_bound_e, acidity, 0, w, wool)) < 0.02); /* no salt */
+    for (double ph = 5; ph <= 10; ph += 0.25)
+        assert_true(fabs(ask(hf_acid_bound_e, ph, 0, w, wool)) < 0.02); /* no salt */
     /* With salt the curve passes zero near pH 6.4, sharply: within half a unit of pH the sign is
      * clear while without salt nothing is to be seen there. */
     CHECK_CLOSE(hf_isoionic_point(wool), 6.4, 0, 0.2, "zero point with salt (sets the bases)");
@@ -159,8 +158,8 @@ static void test_internal_midpoint(void **unused)
 static void test_salt_bridges(void **unused)
 {
     (void)unused;
-    for (double acidity = 0; acidity <= 14; acidity += 0.5) {
-        const double pairs = ask(hf_salt_bridges_donnan_e, acidity, 100, WET, NULL);
+    for (double ph = 0; ph <= 14; ph += 0.5) {
+        const double pairs = ask(hf_salt_bridges_donnan_e, ph, 100, WET, NULL);
         assert_true(pairs >= 0 && pairs <= 0.72);
     }
     /* Much salt makes the inside the bath, so the simple function at the same pH is met but for the
@@ -189,8 +188,8 @@ static void test_swelling(void **unused)
      * where this law has begun to rise, it is within one standard deviation of a wet diameter,
      * 2.5 % (yamamoto2002). */
     double most = 0;
-    for (double acidity = 3; acidity <= 9; acidity += 0.1)
-        most = fmax(most, ask(hf_ph_swelling_e, acidity, 0, WET, NULL));
+    for (double ph = 3; ph <= 9; ph += 0.1)
+        most = fmax(most, ask(hf_ph_swelling_e, ph, 0, WET, NULL));
     assert_true(most < 0.002);
     const double at2 = ask(hf_ph_swelling_e, 2, 0, WET, NULL);
     assert_true(at2 < 0.025);
@@ -266,7 +265,7 @@ static void test_refusals(void **unused)
     }
     assert_true(isnan(hf_acid_bound(0.5, 0, WET, NULL)));
     expect_sentence("internal_ph", (double[]){15, nan, nan}, 1, HF_ERANGE,
-                    "acidity = 15 lies outside the possible range 0 to 14");
+                    "ph = 15 lies outside the possible range 0 to 14");
     expect_sentence("acid_bound", (double[]){7, -5, nan}, 1, HF_ERANGE,
                     "ionic_strength = -5 mol/m3 lies outside the possible range 0 mol/m3 to 5000");
     expect_sentence("acid_bound", (double[]){7, 2000, nan}, 0, HF_ERANGE, "evidence supports");
@@ -292,12 +291,12 @@ static void test_curve_and_time(void **unused)
 {
     (void)unused;
     enum { N = 200 };
-    double acidity[N], bound[N], best = 1;
+    double ph[N], bound[N], best = 1;
     for (int i = 0; i < N; i++)
-        acidity[i] = 14.0 * i / (N - 1);
+        ph[i] = 14.0 * i / (N - 1);
     for (int repeat = 0; repeat < 50; repeat++) {
         const double start = seconds_now();
-        assert_int_equal(hf_acid_bound_v(N, acidity, repeat, WET, NULL, 1, bound, NULL),
+        assert_int_equal(hf_acid_bound_v(N, ph, repeat, WET, NULL, 1, bound, NULL),
                          HF_EXTRAPOLATED);
         best = fmin(best, seconds_now() - start);
     }
@@ -309,12 +308,12 @@ static void test_curve_and_time(void **unused)
     print_message("titration curve of 200 points: %.3f ms\n", 1e3 * best);
     assert_true(best < slack * 4e-4); /* 2 us a point, so 0.4 ms */
     for (int i = 0; i < N; i++) {
-        CHECK_CLOSE(bound[i], ask(hf_acid_bound_e, acidity[i], 49, WET, NULL), 0, 0, "one by one");
+        CHECK_CLOSE(bound[i], ask(hf_acid_bound_e, ph[i], 49, WET, NULL), 0, 0, "one by one");
         assert_true(i == 0 || bound[i] <= bound[i - 1]);
     }
     size_t bad = 99;
-    acidity[7] = 15;
-    assert_int_equal(hf_acid_bound_v(N, acidity, 0, WET, NULL, 1, bound, &bad), HF_ERANGE);
+    ph[7] = 15;
+    assert_int_equal(hf_acid_bound_v(N, ph, 0, WET, NULL, 1, bound, &bad), HF_ERANGE);
     assert_int_equal(bad, 7);
     assert_int_equal(hf_acid_bound_v(0, NULL, 0, WET, NULL, 0, NULL, NULL), HF_OK);
     assert_int_equal(hf_acid_bound_v(1, NULL, 0, WET, NULL, 0, bound, NULL), HF_EINVAL);

@@ -34,10 +34,10 @@ static hf_step liquid(hf_step_kind kind, double seconds, double celsius)
     step.temperature = K(celsius);
     if (kind == HF_STEP_REDUCE) {
         step.concentration = 1000;
-        step.acidity = 9.4;
+        step.ph = 9.4;
     } else if (kind == HF_STEP_BLEACH) {
         step.peroxide = 0.06;
-        step.acidity = 9.5;
+        step.ph = 9.5;
     }
     return step;
 }
@@ -201,7 +201,7 @@ static void test_ph_inside(void **unused)
     CHECK_CLOSE(hf_simulation_column(s, HF_COLUMN_INTERNAL_PH)[0], hf_isoionic_point(NULL), 0, 1e-9,
                 "before any bath the fibre has no charge");
     hf_step bath = liquid(HF_STEP_BATH, 900, 25);
-    bath.acidity = 3;
+    bath.ph = 3;
     bath.ionic_strength = 100;
     run(s, &bath, 1);
     const double wanted = hf_internal_ph(3, 100, last(s, HF_COLUMN_REGAIN), NULL);
@@ -260,14 +260,14 @@ static void test_refusals(void **unused)
 {
     (void)unused;
     hf_step step = liquid(HF_STEP_BATH, 60, 25);
-    refuse(step, HF_EINVAL, "bath: acidity is missing");
-    step.acidity = 15;
-    refuse(step, HF_ERANGE, "bath: acidity = 15 must lie between 0 and 14");
-    step.acidity = -1;
-    refuse(step, HF_ERANGE, "bath: acidity = -1 must lie between 0 and 14");
-    step.acidity = 13;
+    refuse(step, HF_EINVAL, "bath: ph is missing");
+    step.ph = 15;
+    refuse(step, HF_ERANGE, "bath: ph = 15 must lie between 0 and 14");
+    step.ph = -1;
+    refuse(step, HF_ERANGE, "bath: ph = -1 must lie between 0 and 14");
+    step.ph = 13;
     refuse(step, HF_ENOMODEL, "no validated model at pH 13");
-    step.acidity = 5;
+    step.ph = 5;
     step.ionic_strength = 6000;
     refuse(step, HF_ERANGE, "ionic_strength = 6000 mol/m3 must lie between 0 and 5000");
     step = liquid(HF_STEP_REDUCE, 60, 25);

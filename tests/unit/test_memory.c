@@ -139,10 +139,11 @@ static hf_status schedule(hf_simulation *s)
     steps[2].temperature = 333.15;
     steps[2].speed = 5;
     steps[3].temperature = 453.15;
-    steps[4].temperature = steps[5].temperature = steps[6].temperature = steps[7].temperature = 298.15;
-    steps[4].acidity = 9;
+    steps[4].temperature = steps[5].temperature = steps[6].temperature = steps[7].temperature =
+        298.15;
+    steps[4].ph = 9;
     steps[4].concentration = 600;
-    steps[7].acidity = 10;
+    steps[7].ph = 10;
     steps[7].peroxide = 0.06;
     return hf_simulation_run(s, steps, COUNT(steps));
 }
@@ -165,7 +166,8 @@ static hf_status simulate(void)
     if (status == HF_ENOMEM && s) {
         /* What was computed can still be read, and the object used on. */
         assert_true(hf_simulation_samples(s) > 0);
-        assert_true(isfinite(hf_simulation_column(s, HF_COLUMN_REGAIN)[hf_simulation_samples(s) - 1]));
+        assert_true(
+            isfinite(hf_simulation_column(s, HF_COLUMN_REGAIN)[hf_simulation_samples(s) - 1]));
         assert_non_null(strstr(hf_simulation_message(s), "memory"));
     }
     if (status == HF_OK)
@@ -216,7 +218,8 @@ static hf_status run_ensemble(void)
 }
 
 /* One fit with everything that can be asked of it. */
-static hf_status fit_model(const char *name, size_t n, const double *x, const double *y, hf_loss loss)
+static hf_status fit_model(const char *name, size_t n, const double *x, const double *y,
+                           hf_loss loss)
 {
     hf_fit_parameter p[HF_FIT_PARAMETERS_MAX];
     hf_fit_description d = model_on(name, n, x, y, p);
@@ -407,9 +410,11 @@ static hf_status spread_answers(void)
     if (s == HF_OK)
         s = hf_quantity_factors(q, arguments, NULL, NULL, 0, factors, &count, &message);
     if (s == HF_OK)
-        s = hf_quantity_sobol_indices(q, arguments, NULL, NULL, 0, &sobol, indices, &summary, &message);
+        s = hf_quantity_sobol_indices(q, arguments, NULL, NULL, 0, &sobol, indices, &summary,
+                                      &message);
     if (s == HF_OK)
-        s = hf_quantity_morris_effects(q, arguments, NULL, NULL, 0, &morris, effects, &summary, &message);
+        s = hf_quantity_morris_effects(q, arguments, NULL, NULL, 0, &morris, effects, &summary,
+                                       &message);
     for (size_t i = 0; s == HF_OK; i++) {
         const hf_rival *rival = hf_rival_at(q, i);
         if (!rival)

@@ -211,10 +211,10 @@ static hf_sulfur_step step_of(hf_sulfur_kind kind, double duration)
     hf_sulfur_step step = HF_SULFUR_STEP_INIT(kind, duration);
     if (kind == HF_SULFUR_REDUCE) {
         step.concentration = 1000;
-        step.acidity = 9.4;
+        step.ph = 9.4;
     } else if (kind == HF_SULFUR_BLEACH) {
         step.peroxide = 0.06;
-        step.acidity = 9.5;
+        step.ph = 9.5;
         step.temperature = 305.35;
     }
     return step;
@@ -376,10 +376,10 @@ static void test_sentences(void **unused)
     expect(step_of(HF_SULFUR_BATH, 60), 0, HF_OK, "");
     expect(step_of(HF_SULFUR_ALKALI, 60), 1, HF_ENOMODEL, "lanthionine");
     hf_sulfur_step step = step_of(HF_SULFUR_BATH, 60);
-    step.acidity = 13;
+    step.ph = 13;
     expect(step, 1, HF_ENOMODEL, "no validated model");
-    step.acidity = 15;
-    expect(step, 1, HF_ERANGE, "bath: acidity = 15 lies outside the possible range 0 to 14");
+    step.ph = 15;
+    expect(step, 1, HF_ERANGE, "bath: ph = 15 lies outside the possible range 0 to 14");
     step = step_of(HF_SULFUR_REDUCE, 60);
     step.concentration = -1;
     expect(step, 1, HF_ERANGE,
@@ -393,8 +393,8 @@ static void test_sentences(void **unused)
     step = step_of(HF_SULFUR_REDUCE, -5);
     expect(step, 1, HF_ERANGE, "duration = -5 s must be 0 or more");
     step = step_of(HF_SULFUR_BLEACH, 60);
-    step.acidity = 4;
-    expect(step, 1, HF_ERANGE, "bleach: acidity = 4");
+    step.ph = 4;
+    expect(step, 1, HF_ERANGE, "bleach: ph = 4");
     step = step_of(HF_SULFUR_BLEACH, 1e6);
     expect(step, 1, HF_ERANGE, "largest read is 0.45");
     step = step_of((hf_sulfur_kind)42, 1);
