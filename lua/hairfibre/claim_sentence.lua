@@ -149,8 +149,9 @@ local function judgement(r)
   return ("%s does not agree with this"):format(claim)
 end
 
+-- pH keeps its small letter.
 local function capital(text)
-  return (text:gsub("^%l", string.upper))
+  return text:find("^%l%l") and (text:gsub("^%l", string.upper)) or text
 end
 
 -- Direction: what the answer does along the condition.

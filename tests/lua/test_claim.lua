@@ -6,6 +6,7 @@ local core = require "hairfibre.core"
 local interval = require "hairfibre.claim_interval"
 local quantity = require "hairfibre.quantity"
 local says = require "hairfibre.claim_says"
+local show = require "hairfibre.show"
 local subject = require "hairfibre.claim_subject"
 
 local INF = math.huge
@@ -78,7 +79,7 @@ local function check_carries(t, r)
         text .. " names no hair")
     end
     for _, c in ipairs(r.list) do
-      local name = c.name:gsub("_", " ")
+      local name = show.words(c.name)
       local words = { name }
       if c.name == "branch" then
         words = { "on absorption", "on desorption", "branch" }
