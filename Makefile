@@ -13,7 +13,7 @@ SOVERSION := 0
 
 # ---- packages ------------------------------------------------------------------------------------
 # Debian names. The last line is for tests only.
-PACKAGES := pkg-config lua5.4 liblua5.4-dev libgsl-dev libudunits2-dev libcsv-dev \
+PACKAGES := pkg-config lua5.4 liblua5.4-dev libgsl-dev libudunits2-dev libcsv-dev nettle-dev \
 	lua-argparse lua-dkjson gnuplot-nox libreadline-dev \
 	libcmocka-dev python3-iapws locales
 
@@ -36,7 +36,7 @@ HF_CFLAGS = -std=c11 -D_POSIX_C_SOURCE=200809L $(OPTIMISE) -g -fPIC -fvisibility
 LUA_CFLAGS = $(shell pkg-config --cflags lua5.4)
 LUA_LIBS = $(shell pkg-config --libs lua5.4)
 LIBS = -lgsl -lgslcblas -lm
-EDGE_LIBS = -ludunits2 -lcsv
+EDGE_LIBS = -ludunits2 -lcsv -lnettle
 LUA ?= lua5.4
 LUA_SHARE ?= /usr/share/lua/5.4
 

@@ -92,6 +92,8 @@ hf.si = lazy("tabulate", "si")
 hf.sweep = lazy("tabulate", "sweep")
 hf.damage = lazy("damage", "along")
 hf.read = lazy("csv", "read")
+hf.import = lazy("import", "read")
+hf.look = lazy("import", "look")
 hf.result = lazy("result", "new")
 for _, name in ipairs { "fibre", "treat", "soak", "blot", "air", "dryer", "steam", "plates", "rest",
   "bath", "bleach", "reduce", "neutralise", "rinse" } do

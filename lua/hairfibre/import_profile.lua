@@ -1,0 +1,301 @@
+-- What a data file looks like: delimiter, preamble, header, units row, decimal sign. Every item can be stated;
+-- what is not stated is guessed from the head of the file, and says how.
+
+local core = require "hairfibre.core"
+local import_units = require "hairfibre.import_units"
+
+local profile = {}
+
+local MOST = 400 -- rows of the head that are looked at
+local CANDIDATES = { "\t", ";", ",", "|", " " }
+
+profile.words = { [","] = "comma", [";"] = "semicolon", ["\t"] = "tab", [" "] = "blanks", ["|"] = "bar", ["."] = "point" }
+
+-- Marks of a missing value: a row of them is no header.
+local MISSING = { [""] = true, ["-"] = true, ["--"] = true, ["n/a"] = true, na = true, nan = true, null = true, none = true,
+  ["*"] = true, ["?"] = true }
+
+local function is_number(cell)
+  return cell ~= "" and core.number_form(cell) ~= "none"
+end
+
+-- Counts of a row: numbers, filled cells.
+local function measure(row)
+  local numbers, filled = 0, 0
+  for _, cell in ipairs(row) do
+    if cell ~= "" then
+      filled = filled + 1
+      numbers = numbers + (is_number(cell) and 1 or 0)
+    end
+  end
+  row.numbers, row.filled = numbers, filled
+end
+
+-- Cells of a data row: the number of cells that the rows with numbers share.
+local function usual_cells(rows)
+  local weight, best = {}, nil
+  for _, row in ipairs(rows) do
+    if not row.fault and row.numbers > 0 then
+      weight[#row] = (weight[#row] or 0) + row.numbers / row.filled
+    end
+  end
+  for cells, sum in pairs(weight) do
+    if not best or sum > weight[best] or (sum == weight[best] and cells > best) then
+      best = cells
+    end
+  end
+  return best, best and weight[best] or 0
+end
+
+-- ---- header and units row -----------------------------------------------------------------------------
+
+local function is_names(row, cells)
+  if row.fault or row.numbers > 0 then
+    return false
+  end
+  local count = #row
+  while count > cells and row[count] == "" do
+    count = count - 1
+  end
+  if count > cells then
+    return false
+  end
+  local named = 0
+  for i = 1, count do
+    named = named + (MISSING[row[i]:lower()] and 0 or 1)
+  end
+  return named > 0 and named >= count / 2, count
+end
+
+-- True when the cells beyond `count` are empty in every data row.
+local function empty_beyond(rows, from, count, cells)
+  for i = from, #rows do
+    if #rows[i] == cells and rows[i].numbers > 0 then
+      for k = count + 1, cells do
+        if rows[i][k] ~= "" then
+          return false
+        end
+      end
+    end
+  end
+  return true
+end
+
+local function is_units(row, count)
+  if not row or row.fault or #row < 1 then
+    return false
+  end
+  local known, unknown, words = 0, 0, 0
+  for i = 1, math.min(#row, count) do
+    local cell = row[i]
+    if cell ~= "" and cell ~= "-" then
+      local good = import_units.is_unit(cell)
+      known, unknown = known + (good and 1 or 0), unknown + (good and 0 or 1)
+      words = words + (is_number(cell) and 0 or 1)
+    end
+  end
+  return known > 0 and words > 0 and known >= unknown
+end
+
+local function data_rows(rows, from, cells)
+  local good, bad = 0, 0
+  for i = from, #rows do
+    if rows[i].fault ~= "comment" then
+      local fits = not rows[i].fault and #rows[i] == cells and rows[i].numbers > 0
+      good, bad = good + (fits and 1 or 0), bad + (fits and 0 or 1)
+    end
+  end
+  return good, bad
+end
+
+local function finds_names(row, wanted)
+  local found = 0
+  for _, name in ipairs(wanted) do
+    for _, cell in ipairs(row) do
+      if type(name) == "string" and (cell == name or import_units.split_header(cell) == name
+        or cell:lower() == name:lower()) then
+        found = found + 1
+        break
+      end
+    end
+  end
+  return found
+end
+
+-- Index of the next row that is no comment.
+local function next_row(rows, i)
+  i = i + 1
+  while rows[i] and rows[i].fault == "comment" do
+    i = i + 1
+  end
+  return i
+end
+
+-- Index of the header; nil when there is none.
+local function guess_header(rows, cells, wanted)
+  local best, most
+  for i, row in ipairs(rows) do
+    local names, count = is_names(row, cells)
+    if names then
+      local after = next_row(rows, i)
+      local units = is_units(rows[after], count)
+      local good, bad = data_rows(rows, units and next_row(rows, after) or after, cells)
+      local score = good - 3 * bad + 1e4 * finds_names(row, wanted)
+      if good > 0 and (not most or score > most) and (count == cells or empty_beyond(rows, after, count, cells)) then
+        best, most = i, score
+      end
+    end
+  end
+  return best
+end
+
+local function row_of_line(rows, line)
+  for i, row in ipairs(rows) do
+    if row.line <= line and line < row.next then
+      return i
+    elseif row.line > line then
+      return nil
+    end
+  end
+end
+
+-- Structure of the rows under one delimiter: { cells, header, units, first } as indices; or nil, sentence.
+local function structure(rows, o, wanted)
+  local cells, weight = usual_cells(rows)
+  local s = { rows = rows, weight = weight }
+  if o.header then
+    s.header = row_of_line(rows, o.header)
+    if not s.header then
+      return nil, ("line %d, where the header was said to be, is blank or lies beyond what is looked at"):format(o.header)
+    end
+  elseif o.preamble and o.header ~= false then
+    for i, row in ipairs(rows) do
+      if row.line > o.preamble and row.fault ~= "comment" then
+        s.header = i
+        break
+      end
+    end
+  elseif o.header == nil then
+    s.header = cells and guess_header(rows, cells, wanted)
+  end
+  local after = 1
+  if s.header then
+    after = next_row(rows, s.header)
+  elseif o.preamble then
+    while rows[after] and rows[after].line <= o.preamble do
+      after = after + 1
+    end
+  else
+    while rows[after] and (rows[after].fault or #rows[after] ~= cells or rows[after].numbers == 0) do
+      after = after + 1
+    end
+  end
+  if s.header then
+    cells = #rows[s.header]
+    while cells > 1 and rows[s.header][cells] == "" do
+      cells = cells - 1
+    end
+  end
+  if o.units_row then
+    s.units = row_of_line(rows, o.units_row)
+    if not s.units then
+      return nil, ("line %d, where the units were said to be, is blank or lies beyond what is looked at"):format(o.units_row)
+    end
+  elseif o.units_row == nil and is_units(rows[after], cells or 1) then
+    s.units = after
+  end
+  if s.units and s.units >= after then
+    after = next_row(rows, s.units)
+  end
+  s.first, s.cells = after, cells
+  s.found = s.header and finds_names(rows[s.header], wanted) or 0
+  return s
+end
+
+-- ---- delimiter -----------------------------------------------------------------------------------------
+
+local function rows_with(reader, delimiter)
+  local rows, message, code = reader:rows(delimiter, MOST)
+  if not rows then
+    return nil, message, code
+  end
+  for _, row in ipairs(rows) do
+    measure(row)
+  end
+  return rows
+end
+
+local function item(value, how, word)
+  return { value = value, how = how, text = word }
+end
+
+--- Profile of a decoded file. o: delimiter, header, units_row, preamble as stated; wanted: names of columns that
+--- are looked for. Or nil, sentence, code.
+function profile.guess(reader, o, wanted)
+  local best, most, problem, several
+  for _, delimiter in ipairs(o.delimiter and { o.delimiter } or CANDIDATES) do
+    local rows, message, code = rows_with(reader, delimiter)
+    if not rows then
+      return nil, message, code
+    end
+    local s, why = structure(rows, o, wanted)
+    problem = problem or why
+    if s then
+      local score = s.weight * (s.header and 1 or 0.3) * ((s.cells or 1) > 1 and 1 or 0.4) * (1 + s.found)
+        + (s.header and s.weight == 0 and 1e-3 * s.cells or 0)
+      s.delimiter = delimiter
+      several = several or (s.cells or 1) > 1
+      if not most or score > most * 1.001 then
+        best, most = s, score
+      end
+    end
+  end
+  if not best then
+    return nil, problem, "data"
+  end
+  local rows, g = best.rows, {}
+  local header, units = rows[best.header], rows[best.units]
+  g.delimiter = item(best.delimiter, o.delimiter and "stated" or (best.cells or 1) > 1
+    and "it parts the rows evenly" or "nothing parts the rows: one column",
+    profile.words[best.delimiter] or best.delimiter)
+  g.header = item(header and header.line or false, (o.header ~= nil or o.preamble) and "stated"
+    or header and "the last line of names before the numbers" or "no line of names was found",
+    header and "line " .. math.tointeger(header.line) or "none")
+  local preamble = math.tointeger((header or rows[best.first] or { line = 1 }).line) - 1
+  g.preamble = item(preamble, o.preamble and "stated" or "what stands before the header",
+    preamble == 0 and "none" or preamble == 1 and "line 1" or "lines 1 to " .. preamble)
+  g.units_row = item(units and units.line or false, o.units_row ~= nil and "stated"
+    or units and "its cells are units" or "the line after the header holds no units",
+    units and "line " .. math.tointeger(units.line) or "none")
+  return { guess = g, header = header, units = units, cells = best.cells, first = best.first, rows = rows,
+    delimiter = best.delimiter, skip = math.tointeger((rows[best.first] or { line = 1 }).line) - 1,
+    empty = #rows == 0 }
+end
+
+-- ---- decimal sign ---------------------------------------------------------------------------------------
+
+--- What the numbers of the head show, in the columns `used` (a list of places): { sign, how, line, text }, or nil
+--- and a sentence when they contradict one another.
+function profile.decimal(found, used, stated)
+  if stated then
+    return { sign = stated, how = "stated" }
+  end
+  local shown
+  for i = found.first, #found.rows do
+    local row = found.rows[i]
+    if not row.fault and #row >= found.cells then
+      for _, at in ipairs(used) do
+        local form, sign = core.number_form(row[at])
+        if form == "decimal" and not shown then
+          shown = { sign = sign, how = "shown", line = math.tointeger(row.line), text = row[at] }
+        elseif form == "decimal" and sign ~= shown.sign then
+          return nil, ("\"%s\" in line %d has a decimal %s, \"%s\" in line %d a decimal %s"):format(shown.text, shown.line,
+            profile.words[shown.sign], row[at], math.tointeger(row.line), profile.words[sign])
+        end
+      end
+    end
+  end
+  return shown or { how = "open" }
+end
+
+return profile
