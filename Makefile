@@ -4,8 +4,9 @@ prefix ?= /usr/local
 bindir ?= $(prefix)/bin
 libdir ?= $(prefix)/lib
 includedir ?= $(prefix)/include
-mandir ?= $(prefix)/share/man
+mandir ?= $(datadir)/man
 luadir ?= $(libdir)/lua/5.4
+datadir ?= $(prefix)/share
 DESTDIR ?=
 
 VERSION := 0.1.0
@@ -19,6 +20,8 @@ PACKAGES := pkg-config lua5.4 liblua5.4-dev libgsl-dev libudunits2-dev libcsv-de
 
 # For check-reference only.
 REFERENCE_PACKAGES := r-base-core r-recommended
+# For deb, portable, rock and check-packages only.
+PACKAGING_PACKAGES := build-essential debhelper dpkg-dev fakeroot debootstrap luarocks libexpat1-dev
 
 # ---- compiling -----------------------------------------------------------------------------------
 BUILD ?= build
@@ -57,7 +60,8 @@ SHARED := $(BUILD)/libhairfibre.so.$(VERSION)
 MODULE := $(BUILD)/hairfibre.so
 PROGRAM := $(BUILD)/hairfibre
 
-.PHONY: always all setup demo check check-asan check-reference check-build run-tests bench docs lint install uninstall clean
+.PHONY: always all setup demo check check-asan check-reference check-build run-tests bench docs lint install install-lua \
+	uninstall deb portable rock check-packages clean
 
 all: $(STATIC) $(SHARED) $(MODULE) $(PROGRAM) $(BUILD)/hairfibre.pc
 
@@ -154,26 +158,69 @@ lint:
 	clang-format --dry-run -Werror $(wildcard include/*.h include/*/*.h lib/*/*.[ch] lua/*/*.[ch] tests/*/*.[ch])
 	luacheck --std lua54 --no-max-line-length -q lua examples docs/generate.lua
 
-install: all
-	install -d $(DESTDIR)$(bindir) $(DESTDIR)$(libdir)/pkgconfig $(DESTDIR)$(luadir) \
-	    $(DESTDIR)$(includedir)/hairfibre $(DESTDIR)$(mandir)/man1
+# Text that the program writes about itself: completion of names for editors.
+$(BUILD)/share/hairfibre/library/hairfibre.lua: docs/annotations.lua $(PROGRAM)
+	@mkdir -p $(@D)
+	$(PROGRAM) run --trust docs/annotations.lua $@
+
+install: all install-lua $(BUILD)/share/hairfibre/library/hairfibre.lua
+	install -d $(DESTDIR)$(bindir) $(DESTDIR)$(libdir)/pkgconfig $(DESTDIR)$(includedir)/hairfibre \
+	    $(DESTDIR)$(mandir)/man1 $(DESTDIR)$(mandir)/man3 $(DESTDIR)$(datadir)/hairfibre/library \
+	    $(DESTDIR)$(datadir)/bash-completion/completions $(DESTDIR)$(datadir)/zsh/vendor-completions \
+	    $(DESTDIR)$(datadir)/fish/vendor_completions.d
 	install -m 755 $(PROGRAM) $(DESTDIR)$(bindir)/hairfibre
-	install -m 644 $(STATIC) $(DESTDIR)$(libdir)/
-	install -m 755 $(SHARED) $(DESTDIR)$(libdir)/
+	install -m 644 $(STATIC) $(SHARED) $(DESTDIR)$(libdir)/
 	ln -sf $(notdir $(SHARED)) $(DESTDIR)$(libdir)/libhairfibre.so.$(SOVERSION)
 	ln -sf libhairfibre.so.$(SOVERSION) $(DESTDIR)$(libdir)/libhairfibre.so
-	install -m 755 $(MODULE) $(DESTDIR)$(luadir)/
 	install -m 644 include/hairfibre.h $(DESTDIR)$(includedir)/
 	install -m 644 $(wildcard include/hairfibre/*.h) $(DESTDIR)$(includedir)/hairfibre/
 	install -m 644 $(BUILD)/hairfibre.pc $(DESTDIR)$(libdir)/pkgconfig/
 	install -m 644 docs/hairfibre.1 $(DESTDIR)$(mandir)/man1/
+	install -m 644 docs/libhairfibre.3 $(DESTDIR)$(mandir)/man3/
+	install -m 644 $(BUILD)/share/hairfibre/library/hairfibre.lua $(DESTDIR)$(datadir)/hairfibre/library/
+	install -m 644 lua/shell/hairfibre.bash $(DESTDIR)$(datadir)/bash-completion/completions/hairfibre
+	install -m 644 lua/shell/_hairfibre $(DESTDIR)$(datadir)/zsh/vendor-completions/
+	install -m 644 lua/shell/hairfibre.fish $(DESTDIR)$(datadir)/fish/vendor_completions.d/
+
+# The module alone: its Lua half is inside it.
+install-lua: $(MODULE)
+	install -d $(DESTDIR)$(luadir)
+	install -m 644 $(MODULE) $(DESTDIR)$(luadir)/
 
 uninstall:
 	rm -f $(DESTDIR)$(bindir)/hairfibre $(DESTDIR)$(libdir)/libhairfibre.a \
 	    $(DESTDIR)$(libdir)/libhairfibre.so* $(DESTDIR)$(luadir)/hairfibre.so \
 	    $(DESTDIR)$(includedir)/hairfibre.h $(DESTDIR)$(libdir)/pkgconfig/hairfibre.pc \
-	    $(DESTDIR)$(mandir)/man1/hairfibre.1
-	rm -rf $(DESTDIR)$(includedir)/hairfibre
+	    $(DESTDIR)$(mandir)/man1/hairfibre.1 $(DESTDIR)$(mandir)/man3/libhairfibre.3 \
+	    $(DESTDIR)$(datadir)/bash-completion/completions/hairfibre \
+	    $(DESTDIR)$(datadir)/zsh/vendor-completions/_hairfibre \
+	    $(DESTDIR)$(datadir)/fish/vendor_completions.d/hairfibre.fish
+	rm -rf $(DESTDIR)$(includedir)/hairfibre $(DESTDIR)$(datadir)/hairfibre
+
+# ---- packages ------------------------------------------------------------------------------------
+# docs/packaging.md says what each is for. Results: build/deb, build/portable, build/rock.
+deb: setup
+	@sh tests/setup.sh $(PACKAGING_PACKAGES)
+	@BUILD=$(BUILD) VERSION=$(VERSION) sh docs/packaging/deb.sh
+
+portable: setup
+	@sh tests/setup.sh $(PACKAGING_PACKAGES)
+	@$(MAKE) --no-print-directory BUILD=$(BUILD)/static CFLAGS='$(CFLAGS) -DHFI_PORTABLE' \
+	    $(BUILD)/static/hairfibre-static
+	@BUILD=$(BUILD) PROGRAM=$(BUILD)/static/hairfibre-static VERSION=$(VERSION) sh docs/packaging/portable.sh
+
+# Everything in one file. Lua and readline name functions of the C library that want shared files; the
+# program calls none of them (packages are preloaded, no home folder is looked up): hence the filter.
+$(BUILD)/hairfibre-static: $(COMMAND_OBJECTS) $(CORE_OBJECTS) $(STATIC)
+	$(CC) -static -s $(OPENMP) $(LDFLAGS) -o $@ $^ $(EDGE_LIBS) -lexpat -lreadline -ltinfo $(LUA_LIBS) $(LIBS) -ldl \
+	    2>&1 | grep -vE "statically linked applications requires|in function|^$$" || test -x $@
+
+rock: setup
+	@sh tests/setup.sh $(PACKAGING_PACKAGES)
+	luarocks --lua-version 5.4 --tree $(BUILD)/rock make docs/packaging/hairfibre-$(VERSION)-1.rockspec
+
+check-packages: deb portable rock
+	@BUILD=$(BUILD) VERSION=$(VERSION) sh tests/packages.sh
 
 clean:
 	rm -rf build

@@ -10,6 +10,11 @@
 
 #include <udunits2.h>
 
+#ifdef HFI_PORTABLE
+#include <stdio.h>
+#include <unistd.h>
+#endif
+
 #define KIND "hairfibre.units"
 
 typedef struct box {
@@ -59,6 +64,27 @@ static const char *map(ut_system *system, const char *from, const char *to, doub
     return wrong;
 }
 
+/* The table of units: the one that Debian installs, or, in the portable folder, the one beside the
+ * program (the folder may lie anywhere, so no path is fixed). */
+static ut_system *read_table(void)
+{
+#ifdef HFI_PORTABLE
+    char program[4000], table[4096];
+    const ssize_t length = readlink("/proc/self/exe", program, sizeof program - 1);
+    if (length <= 0)
+        return NULL;
+    program[length] = '\0';
+    char *end = strrchr(program, '/');
+    if (!end)
+        return NULL;
+    *end = '\0';
+    snprintf(table, sizeof table, "%s/units/udunits2.xml", program);
+    return ut_read_xml(table);
+#else
+    return ut_read_xml(NULL);
+#endif
+}
+
 /* unit(from, to) -> factor, offset with to = factor * from + offset.
  * On failure nil, word: "unknown" (no such unit), "mismatch" (another quantity), or a sentence. */
 static int unit(lua_State *L)
@@ -68,7 +94,7 @@ static int unit(lua_State *L)
     double factor, offset;
     if (!b->system) {
         ut_set_error_message_handler(ut_ignore);
-        b->system = ut_read_xml(NULL);
+        b->system = read_table();
         if (!b->system) {
             luaL_pushfail(L);
             lua_pushliteral(L, "the table of units is missing: install libudunits2-data");
