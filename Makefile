@@ -225,5 +225,5 @@ check-packages: deb portable rock
 clean:
 	rm -rf build
 
--include $(shell find $(BUILD) -name '*.d' 2>/dev/null)
+-include $(shell find $(BUILD)/obj $(BUILD)/generated -name '*.d' -type f 2>/dev/null)
 .SECONDARY:

@@ -52,15 +52,15 @@ try "program installs" inside 'apt-get update -q && apt-get install -y -q --no-i
 try "program answers" says "15." inside 'hairfibre value regain --at humidity=65%'
 try "program checks itself" inside 'hairfibre selftest'
 try "lesson without gnuplot" says "gnuplot is not installed" inside \
-    'hairfibre run /usr/share/doc/hairfibre/examples/first_lesson.lua --out /tmp/lesson'
-try "the lesson's numbers" inside 'test -s /tmp/lesson/isotherm.csv'
+    'hairfibre run /usr/share/doc/hairfibre/examples/first_lesson.lua --out /srv/lesson'
+try "the lesson's numbers" inside 'test -s /srv/lesson/isotherm.csv'
 try "module installs" inside 'apt-get install -y -q --no-install-recommends lua5.4 /packages/lua-hairfibre_*.deb'
 try "module answers" inside 'lua5.4 -e "assert(require(\"hairfibre\").saturation_pressure(\"100 degC\") > 1e5)"'
 try "completion for editors" inside 'lua5.4 -e "assert(loadfile(\"/usr/share/hairfibre/library/hairfibre.lua\"))"'
 try "library installs" inside 'apt-get install -y -q --no-install-recommends gcc libc6-dev pkg-config \
     /packages/libhairfibre0_*.deb /packages/libhairfibre-dev_*.deb'
-try "C example" says "swell" inside 'cc -std=c11 -o /tmp/swelling /packages/swelling.c \
-    $(pkg-config --cflags --libs hairfibre) && /tmp/swelling'
+try "C example" says "grows by" inside 'cc -std=c11 -o /srv/swelling /packages/swelling.c \
+    $(pkg-config --cflags --libs hairfibre) && /srv/swelling'
 try "packages leave" inside 'apt-get purge -y -q hairfibre lua-hairfibre libhairfibre-dev libhairfibre0'
 try "nothing is left" inside '! find /usr /etc -name "*hairfibre*" -not -path "*/packages/*" | grep .'
 
