@@ -35,7 +35,7 @@ local function parser(word)
   p:option("--spread", "Its standard deviation between strands."):argname("LENGTH")
   p:option("--from", "Take the diameters of an earlier strand sheet."):argname("FILE")
   p:option("--humidity", "At which the diameter is measured. Default: 65%."):argname("SHARE")
-  p:option("--donors", "Number of donors. Default: 1."):argname("NUMBER")
+  p:option("--donors", "Number of donors, or their names with commas between. Default: 1."):argname("NUMBER|NAMES")
   p:option("--strands", "Strands in each group, instead of the number needed."):argname("NUMBER")
   p:option("--alpha", "Risk of a false alarm. Default: 5%."):argname("SHARE")
   p:option("--power", "Chance to find the effect. Default: 80%."):argname("SHARE")
@@ -56,7 +56,7 @@ end
 
 local FRACTIONS = { "at_least", "against", "width", "humidity", "alpha", "power", "level" }
 local LENGTHS = { "effect", "deviation", "pixel", "resolution", "diameter", "spread" }
-local WHOLES = { "donors", "strands", "seed" }
+local WHOLES = { "strands", "seed" }
 
 local function expected(s)
   local list = {}
@@ -67,6 +67,18 @@ local function expected(s)
   for i, part in ipairs(list) do
     local bare = require("hairfibre.core").number(part)
     list[i] = options.fraction(bare and unit ~= "" and part .. unit or part, "--expect")
+  end
+  return list
+end
+
+-- "3", or "weft A,weft B"
+local function donors(s)
+  if require("hairfibre.core").number(s) then
+    return options.whole(s, "--donors")
+  end
+  local list = {}
+  for part in (s .. ","):gmatch("%s*([^,]-)%s*,") do
+    list[#list + 1] = part
   end
   return list
 end
@@ -84,6 +96,7 @@ local function read(arguments)
     o[name] = arguments[name] and options.whole(arguments[name], "--" .. name)
   end
   o.expect = arguments.expect and expected(arguments.expect)
+  o.donors = arguments.donors and donors(arguments.donors)
   for _, s in ipairs(arguments.group) do
     o.groups = o.groups or {}
     local name, steps = options.group(s)
@@ -124,7 +137,8 @@ local function write_json(p)
     { "formula", p.calculation and p.calculation.formula }, { "effect", p.effect }, { "deviation", p.deviation },
     { "pixel", p.pixel }, { "resolution", p.resolution }, { "diameter", p.diameter }, { "spread", p.spread },
     { "alternatives", alternatives }, { "groups", groups }, { "grades", json.list(p.grades) }, { "seed", p.seed },
-    { "assignment", assignment }, { "set", p.set:name() }, { "digest", p.set:digest() },
+    { "assignment", assignment }, { "plan", p:id() }, { "from", p.from }, { "from_checksum", p.from_checksum },
+    { "version", require("hairfibre.core").version }, { "set", p.set:name() }, { "digest", p.set:digest() },
     { "caution", p.hot and require("hairfibre.cautions").heat or nil } })
 end
 
@@ -156,7 +170,11 @@ function plan.run(word, given)
   if not arguments then
     return exit.codes.ok
   end
-  local p, message, code = options.call(require("hairfibre.count_plan").new, read(arguments))
+  local p, message, code, faults = options.call(require("hairfibre.count_plan").new, read(arguments))
+  if faults then
+    io.stdout:write(require("hairfibre.count_report").faults(faults))
+    exit.fail("data", "%s", message)
+  end
   options.check(p, message, code, "data")
   if word == "plan" and arguments.json then
     write_json(p)

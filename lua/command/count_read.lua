@@ -9,11 +9,11 @@ local read = {}
 local function parser()
   local p, page = require("command.options").new("count read",
     "Reads filled strand sheets, one line a strand, checks every cell, and says what the counts allow: intervals, tests "
-      .. "before and after and between groups (donors kept apart), what may be said and what these strands cannot show. "
+      .. "before and after and between groups (shares within donors), what may be said and what these strands cannot show. "
       .. "The sheets are never changed.",
     "hairfibre count read examples/data/strands_evening_invented.csv --pixel 0.5um --predict")
   p:argument("sheets", "CSV files; several are pooled, with the donors kept apart."):args("+")
-  p:option("--key", "CSV file with id and group, for blinded sheets."):argname("FILE")
+  p:option("--key", "CSV file with id and group, for blinded sheets; as often as needed."):argname("FILE"):count("*")
   p:option("--control", "Group that the others are compared with. Default: control, or the first.")
     :argname("NAME")
   p:option("--pixel", "Size of a pixel at the strand."):argname("LENGTH")
@@ -123,7 +123,9 @@ end
 local function write_json(a)
   local json = require "command.json"
   local k = a.kappa and a.kappa.linear
-  json.write(json.object { { "status", "ok" }, { "files", listed(a.files, same) }, { "key", a.key },
+  json.write(json.object { { "status", "ok" }, { "files", listed(a.files, same) },
+    { "checksums", listed(a.checksums, same) }, { "keys", listed(a.keys, same) },
+    { "key_checksums", listed(a.key_checksums or {}, same) }, { "planned", a.planned },
     { "strands", #a.strands }, { "donors", listed(a.donors, same) }, { "control", a.control }, { "level", a.level },
     { "alpha", a.alpha }, { "method", a.method }, { "excluded", listed(a.excluded, strand_json) },
     { "lost", listed(a.lost, strand_json) }, { "not_read", listed(a.unread, same) },
@@ -135,7 +137,8 @@ local function write_json(a)
       { "high", k.high }, { "quadratic", a.kappa.quadratic and a.kappa.quadratic.kappa },
       { "gradings", a.kappa.gradings } } },
     { "sentences", listed(a:sentences(), same) }, { "cannot_show", listed(a:limits(), same) },
-    { "set", a.set:name() }, { "digest", a.set:digest() },
+    { "version", require("hairfibre.core").version }, { "set", a.set:name() }, { "digest", a.set:digest() },
+    { "seed", a.seed },
     { "caution", a.hot and require("hairfibre.cautions").heat or nil } })
 end
 
@@ -158,10 +161,8 @@ local function check_save(arguments)
   end
   -- the numbers beside the picture must not fall on a sheet, by whatever name it goes
   local real = require("command.system").real_path
-  local sheets = { arguments.key, table.unpack(arguments.sheets) }
-  if not arguments.key then
-    sheets = arguments.sheets
-  end
+  local sheets = table.move(arguments.key, 1, #arguments.key, 1, {})
+  table.move(arguments.sheets, 1, #arguments.sheets, #sheets + 1, sheets)
   for _, target in ipairs { path, (path:gsub("%.%w+$", ".csv")) } do
     for _, sheet in ipairs(sheets) do
       if target == sheet or real(target) and real(target) == real(sheet) then
@@ -194,7 +195,7 @@ function read.run(_, given)
     if arguments.json then
       faults_json(faults, message)
     else
-      io.stdout:write(require("hairfibre.count_text").faults(faults))
+      io.stdout:write(require("hairfibre.count_report").faults(faults))
     end
     exit.fail("data", "%s", message)
   end

@@ -30,15 +30,6 @@ end
 
 -- ---- reading ------------------------------------------------------------------------------------------
 
--- FNV-1a of the bytes, to tell later which file it was.
-local function checksum(text)
-  local hash = 0xcbf29ce484222325
-  for i = 1, #text do
-    hash = (hash ~ text:byte(i)) * 0x100000001b3
-  end
-  return ("%016x"):format(hash)
-end
-
 local function read_schedule(path, library)
   local text, message = core.read(path)
   if not text then
@@ -46,7 +37,7 @@ local function read_schedule(path, library)
   elseif text:sub(1, 1) == "\27" then
     exit.fail("data", "%s is compiled code; only the text of a schedule can be read", path)
   end
-  local sum = checksum(text)
+  local sum = require "hairfibre.checksum"(text)
   text = text:gsub("^\xEF\xBB\xBF", ""):gsub("^#[^\n]*", "")
   local sandbox, system = require "command.sandbox", require "command.system"
   local name = path:match("[^/]*$")

@@ -23,7 +23,7 @@ Card.__index = Card
 local MOST_GROUPS, SECONDS = 4, 30
 local LEFT, RIGHT, SIZE, SMALL = 14, 196, 3.1, 2.6
 local QUIET = { ink = "#4A4A4A" }
-local um = sentences.um
+local um, change = sentences.um, sentences.change
 
 --- New card; or nil, sentence, code.
 function count_card.new(given)
@@ -47,30 +47,28 @@ local function head(page, s, y)
 end
 
 local function change_of(p)
-  if math.max(math.abs(p.low), math.abs(p.high)) < 5e-9 then
+  if p.no_change then
     return "none"
   end
-  return ("%s%s \u{B5}m (%s to %s)"):format(p.change > 0 and "+" or "", um(p.change, 2), um(p.low, 2), um(p.high, 2))
+  return ("%s%s \u{B5}m (%s to %s)"):format(p.change > 0 and "+" or "", change(p.change), change(p.low), change(p.high))
 end
 
 local function pixels_of(p, plan)
   local step = math.max(plan.pixel or 0, plan.resolution or 0)
-  if step == 0 then
-    return "pixel not given"
-  end
-  local pixels = math.abs(p.change) / step
-  return ("%s pixels: %s"):format(pixels < 0.01 and "0" or show.number(pixels, 2), select(2,
-    predict.verdict(p, plan.pixel, plan.resolution, plan.strands)))
+  local _, verdict = predict.verdict(p, plan.pixel, plan.resolution, plan.strands)
+  return (step == 0 or p.no_change) and verdict or ("%s pixels: %s"):format(show.number(math.abs(p.change) / step, 2), verdict)
 end
 
 local function grade_of(p)
-  return p.grade_low == p.grade_high and p.grade or ("%s (from: %s; to: %s)"):format(p.grade, p.grade_low, p.grade_high)
+  local beyond = p.extrapolated and "; above 150 \u{B0}C extrapolated" or ""
+  return (p.grade_low == p.grade_high and p.grade or ("%s (from: %s; to: %s)"):format(p.grade, p.grade_low, p.grade_high))
+    .. beyond
 end
 
 -- The blanks beside a group: own guess, counted, measured.
 local function blanks(page, y, group)
   local x = 128
-  for i, words in ipairs { "my guess", "mean change, \u{B5}m", ("voids in __ of %d"):format(group.strands),
+  for i, words in ipairs { "my guess", "mean change, \u{B5}m", ("voids, of %d"):format(group.strands),
     "worse / same / better" } do
     local line = y + 4.6 + (i - 1) * 6
     page:text(words, x, line - 1, SMALL, QUIET)
@@ -124,7 +122,7 @@ local function form(page, y, list)
 end
 
 local SETTINGS = { "date", "sheet and card no.", "room temperature, \u{B0}C", "room humidity, %", "conditioned for, h",
-  "reached from (dry or wet side)", "tool set to, \u{B0}C", "measured surface, \u{B0}C", "contact time, s", "passes and pause, s",
+  "reached from (dry or wet side)", "tool set to, \u{B0}C or \u{B0}F", "measured surface, \u{B0}C or \u{B0}F", "contact time, s", "passes and pause, s",
   "water (conditioned, damp, soaked)", "blotted how", "bath and pH", "bath time and \u{B0}C", "distance from the root, mm",
   "wash and rinse", "magnification", "graded by, without the key" }
 
@@ -183,7 +181,8 @@ local function page_of(plan)
   page:text(plan.question, LEFT, 21.5, SIZE)
   page:text(("%d in each group, %d in all; %s; seed %d"):format(plan.strands, plan.total,
     plan.donors > 1 and plan.donors .. " donors" or "one donor", plan.seed), RIGHT, 15, SIZE, { align = "right" })
-  page:text(("hairfibre %s, set %s, digest %s"):format(core.version, plan.set:name(), plan.set:digest()), RIGHT, 21.5, SMALL,
+  page:text(("plan %s, hairfibre %s, set %s, digest %s"):format(plan:id(), core.version, plan.set:name(),
+    plan.set:digest()), RIGHT, 21.5, SMALL,
     { align = "right", ink = QUIET.ink })
   page:line(LEFT, 25, RIGHT, 25, { width = 0.5, ink = "#1A1A1A" })
   local y = groups(page, plan, head(page, "Groups: expected (95 % for one strand) and observed", 27))

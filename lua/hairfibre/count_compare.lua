@@ -1,6 +1,7 @@
 -- Numbers of an analysis: shares with intervals in each group, the same strands before and after, each
 -- group against the control, two graders, and Holm's correction over all P values that are shown.
 
+local mean_of = require("hairfibre.count_predict").mean_of
 local statistics = require "hairfibre.statistics"
 
 local compare = {}
@@ -55,19 +56,11 @@ local function numbers(strands, field)
 end
 
 local function mean(list)
-  local sum = 0
-  for _, x in ipairs(list) do
-    sum = sum + x
-  end
-  return #list > 0 and sum / #list or nil
+  return #list > 0 and (mean_of(list)) or nil
 end
 
 local function deviation(list)
-  local centre, square = mean(list), 0
-  for _, x in ipairs(list) do
-    square = square + (x - centre) ^ 2
-  end
-  return #list > 1 and math.sqrt(square / (#list - 1)) or nil
+  return #list > 0 and select(2, mean_of(list)) or nil
 end
 
 -- A test belongs to the family of the correction unless it could not have come out in any other way.
@@ -143,7 +136,7 @@ local function diameter(a, group)
   group.change = { strands = #changes, mean = mean(changes), deviation = deviation(changes),
     low = test and test.low, high = test and test.high, no_interval = message, relative = mean(changes) / mean(before),
     changes = changes, ranks = ranks }
-  add_test(a, { what = "diameter", group = group.name, test = "paired t", p = test and test.two_sided, kind = "change",
+  group.change_test = add_test(a, { what = "diameter", group = group.name, test = "paired t", p = test and test.two_sided, kind = "change",
     other = "signed rank", other_p = ranks.two_sided, strands = #changes, untested = message })
 end
 
@@ -162,7 +155,7 @@ local function grades(a, group)
   group.grades = { strands = #changes, worse = worse, better = better, same = #changes - worse - better, ranks = ranks,
     sign = statistics.mcnemar { gained = worse, lost = better } }
   add_test(a, { what = "grade", group = group.name, test = "signed rank", p = ranks.two_sided, kind = "grades",
-    other = "sign test", other_p = group.grades.sign.exact, strands = #changes },
+    other = "sign test", other_p = group.grades.sign.exact, strands = #changes, worse = worse, better = better },
     ranks.used == 0 and "no grade changed" or nil)
 end
 
@@ -243,7 +236,8 @@ local function compare_numbers(a, control, group)
   if #x > 0 and #y > 0 then
     local ranks = statistics.rank_sum { first = x, second = y }
     add_test(a, { what = field == "graded" and "change of grade" or "grade after", group = group.name,
-      against = control.name, kind = "ranks", test = "rank sum", p = ranks.two_sided, exact = ranks.exact })
+      against = control.name, kind = "ranks", test = "rank sum", p = ranks.two_sided, exact = ranks.exact,
+      higher = ranks.statistic > 0.5 * #x * #y })
   end
 end
 

@@ -1,6 +1,8 @@
 -- The picture of an analysis: change of diameter, predicted and observed, over the shares with their
 -- intervals, one place on the axis for each group.
 
+local checksum = require "hairfibre.checksum"
+local core = require "hairfibre.core"
 local misuse = require "hairfibre.misuse"
 local suggest = require "hairfibre.suggest"
 
@@ -81,8 +83,10 @@ end
 
 --- Sentence when writing `path`, or the numbers beside it, would overwrite a sheet or the key.
 function figure.would_overwrite(a, path)
+  local sheets = table.move(a.keys, 1, #a.keys, 1, {})
+  table.move(a.files, 1, #a.files, #sheets + 1, sheets)
   for _, target in ipairs { path, (path:gsub("%.%w+$", ".csv")) } do
-    for _, sheet in ipairs { a.key or "", table.unpack(a.files) } do
+    for _, sheet in ipairs(sheets) do
       if plain(target) == plain(sheet) then
         return ("%s is a sheet that was read, and sheets are never written: choose another name"):format(sheet)
       end
@@ -111,18 +115,21 @@ function figure.of(a, options)
       misuse("figure has no option \"%s\"%s", tostring(key), suggest.hint(key, { "title", "style" }))
     end
   end
-  local panels, names = {}, {}
-  panels[1] = diameter_panel(a)
-  panels[#panels + 1] = share_panel(a)
+  local changes, shares, names = diameter_panel(a), share_panel(a), {}
+  local panels = { changes or shares, changes and shares }
   if #panels == 0 then
     return nil, "the sheets hold nothing that can be drawn", "data"
   end
   for i, group in ipairs(a.groups) do
     names[i] = ("%s (%d)"):format(group.name, #group.strands)
   end
-  local level = ("%.4g"):format(100 * a.level)
-  local note = ("Bars: %s %% intervals (%s for shares, t for means)%s. In brackets: strands."):format(level, a.method,
-    a.predicted and "; predicted: 95 % for one strand" or "")
+  local level, means = ("%.4g"):format(100 * a.level), changes and "t for means"
+  local methods = shares and a.method .. " for shares" .. (means and ", " .. means or "") or means
+  local sheets = #a.files <= 2 and table.concat(a.checksums, ", ")
+    or ("%s (%d together)"):format(checksum(table.concat(a.checksums)), #a.files)
+  local note = ("Bars: %s %% intervals (%s)%s. In brackets: strands. %s %s; hairfibre %s, set %s, digest %s."):format(level,
+    methods, a.predicted and changes and "; predicted: 95 % for one strand" or "", #a.files == 1 and "Sheet" or "Sheets",
+    sheets, core.version, a.set:name(), a.set:digest())
   local d = { title = options.title or (a.predicted and "Strands: predicted and observed" or "Strands: what the counts say"),
     x = { categories = names }, note = note, style = options.style,
     caution = a.hot and require("hairfibre.cautions").heat or nil }

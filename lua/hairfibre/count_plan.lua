@@ -38,9 +38,6 @@ local OPTIONS = { level = FRACTION, alpha = FRACTION, power = FRACTION, against 
 local OTHERS = { purpose = true, groups = true, expect = true, donors = true, grades = true, set = true,
   from = true, diameters = true }
 
--- Diameter of 120 volunteers (bionumbers-106859): its spread over its mean.
-local VARIATION = 10.6 / 57.1
-
 local function names_of()
   local names = {}
   for name in pairs(OPTIONS) do
@@ -179,33 +176,28 @@ local function read_from(plan, given)
       plan.diameters[i] = x or misuse("%s", message)
     end
   elseif given.from then
-    local analysis, message = require("hairfibre.count_read").read { given.from }
-    if not analysis then
-      fail("%s", message)
+    local earlier, message, code, faults = require("hairfibre.count_read").diameters(given.from, plan.grades)
+    if not earlier then
+      error({ refused = message, code = code, faults = faults }, 0)
     end
-    plan.diameters = analysis.diameters
+    plan.diameters, plan.ratios = earlier.diameters, earlier.ratios
+    plan.from, plan.from_checksum = given.from, earlier.checksum
     if #plan.diameters == 0 then
       fail("%s holds no diameter before the treatment", tostring(given.from))
     end
   end
   if plan.diameters then
-    local n, sum, square = #plan.diameters, 0, 0
     for _, d in ipairs(plan.diameters) do
       if d < 30e-6 or d > 240e-6 then
         fail("a diameter of %.1f um lies outside the 30 to 240 um that the models take", 1e6 * d)
       end
-      sum = sum + d
     end
-    plan.diameter = sum / n
-    for _, d in ipairs(plan.diameters) do
-      square = square + (d - plan.diameter) ^ 2
-    end
-    plan.spread = n > 1 and math.sqrt(square / (n - 1)) or VARIATION * plan.diameter
+    plan.diameter, plan.spread = predict.mean_of(plan.diameters)
   end
   plan.assumed_spread = not plan.spread
   plan.assumed_diameter = not plan.diameter
-  plan.diameter = plan.diameter or 70e-6
-  plan.spread = plan.spread or VARIATION * plan.diameter
+  plan.diameter = plan.diameter or predict.usual
+  plan.spread = plan.spread or predict.variation * plan.diameter
   if plan.diameter < 30e-6 or plan.diameter > 240e-6 then
     fail("diameter = %.1f um lies outside the 30 to 240 um that the models take", 1e6 * plan.diameter)
   end
@@ -216,7 +208,7 @@ local function predict_groups(plan)
     if group.steps then
       plan.hot = plan.hot or steps.hot(group.steps)
       local p, message = predict.strand { steps = group.steps, set = plan.set, humidity = plan.humidity,
-        diameter = plan.diameter, spread = plan.spread, diameters = plan.diameters, seed = plan.seed }
+        diameter = plan.diameter, spread = plan.spread, ratios = plan.ratios, seed = plan.seed }
       group.prediction, group.no_prediction = p, message
     else
       group.no_prediction = "no steps were given"
@@ -373,7 +365,7 @@ local function make(given)
   return setmetatable(plan, Plan)
 end
 
---- New plan; or nil, sentence, code.
+--- New plan; or nil, sentence, code, and the faults of the sheet given as `from`.
 function count_plan.new(given)
   if type(given) ~= "table" then
     misuse("count_plan takes a table of options, at least purpose")
@@ -382,7 +374,7 @@ function count_plan.new(given)
   if done then
     return plan
   elseif type(plan) == "table" and plan.refused then
-    return nil, plan.refused, "range"
+    return nil, plan.refused, plan.code or "range", plan.faults
   end
   error(plan, 0)
 end
@@ -395,6 +387,11 @@ end
 --- The plan as text, 80 columns.
 function Plan:text()
   return require("hairfibre.count_text").plan(self)
+end
+
+--- Names the plan on its sheet and its key: checksum of who gets what.
+function Plan:id()
+  return require "hairfibre.checksum"(self:key():csv())
 end
 
 --- The sheet to fill in, without groups; a result.
@@ -427,8 +424,12 @@ function Plan:save(stem)
       return nil, path .. " exists: a sheet that may be filled in is not overwritten", "file"
     end
   end
-  for _, pair in ipairs { { sheet, self:sheet() }, { key, self:key() } } do
-    local done, message, code = pair[2]:save(pair[1])
+  local id = self:id()
+  local texts = { { sheet, ("# plan %s, hairfibre %s: one line a strand; who fills it in does not see the key\n"):format(id,
+    core.version) .. self:sheet():csv() }, { key, ("# plan %s, %s: key\n"):format(id,
+    require("hairfibre.count_text").stamp(self)) .. self:key():csv() } }
+  for _, pair in ipairs(texts) do
+    local done, message, code = files.write(pair[1], pair[2])
     if not done then
       return nil, message, code
     end

@@ -1,16 +1,17 @@
 -- What the models expect of one strand of a group: the change of its diameter and the growth of voids,
 -- each as an interval.
 --
--- 39 strands are drawn: every parameter of water, swelling, diffusion and voids from its spread, the
--- diameter from the spread of the strands. The next strand lies within the range of 39 with probability
--- 38/40, so the range is a 95 % interval without any further assumption.
+-- An ensemble of 39 strands is drawn: every parameter that a treatment uses from its spread, the section
+-- from the spread of the strands. The next strand lies within the range of 39 with probability 38/40, so
+-- the range is a 95 % interval without any further assumption. A strand whose drawn parameters do not fit
+-- together is not computed; the first 39 that are count.
 --
 -- Reading a photograph: an edge read to the nearest pixel p is off by p/sqrt(12); a change of diameter
 -- has four edges, p/sqrt(3), and 1.96 times that, 1.13 p, is the smallest change that one strand shows
 -- (assumed; a coarser optical resolution takes the place of the pixel).
 
 local core = require "hairfibre.core"
-local random = require "hairfibre.count_random"
+local ensemble = require "hairfibre.ensemble"
 local steps = require "hairfibre.count_steps"
 local treatment = require "hairfibre.treatment"
 
@@ -18,124 +19,98 @@ local predict = {}
 
 predict.draws = 39
 predict.reading = 1.13 -- smallest change of one strand, in pixels
+predict.usual = 70e-6 -- m, diameter where none is known (assumed)
+predict.variation = 10.6 / 57.1 -- spread of the diameters over their mean, 120 volunteers (bionumbers-106859)
+predict.none = 1e-9 -- m; the integrator leaves smaller changes of none, and no microscope shows them
 local EDGES = math.sqrt(1 / 3) -- standard deviation of a change by reading alone, in pixels
+local SPARE = 6 -- strands beyond 39, for those that cannot be computed
 
-local PREFIXES = { "sorption.", "swelling.", "diffusion.", "void." }
-local LEAST, MOST = 30e-6, 240e-6 -- diameters that the models take
+local MEDULLA = 0.06 -- largest share of the section, as in the named populations (assumed)
 
-local draw = {}
-function draw.normal(r, row)
-  return row.value + row.spread * r:normal()
-end
-function draw.lognormal(r, row)
-  return row.value * math.exp(row.spread * r:normal())
-end
-function draw.uniform(r, row)
-  return row.value + row.spread * (2 * r:uniform() - 1)
-end
-function draw.triangular(r, row)
-  return row.value + row.spread * (r:uniform() - r:uniform())
-end
-
-local function uncertain_rows(set)
-  local rows = {}
-  for _, row in ipairs(core.rows(set)) do
-    for _, prefix in ipairs(PREFIXES) do
-      if row.name:sub(1, #prefix) == prefix and row.spread > 0 and draw[row.distribution] then
-        rows[#rows + 1] = row
-      end
-    end
+local function mean_of(list)
+  local sum, square = 0, 0
+  for _, x in ipairs(list) do
+    sum = sum + x
   end
-  return rows
+  local mean = sum / #list
+  for _, x in ipairs(list) do
+    square = square + (x - mean) ^ 2
+  end
+  return mean, #list > 1 and math.sqrt(square / (#list - 1)) or nil
+end
+predict.mean_of = mean_of
+
+--- Population for hf.ensemble: lognormal areas with the mean and the spread of the diameters (m); ratios: long
+--- axis over short axis of the strands, where both were measured.
+function predict.population(diameter, spread, ratios)
+  local c2 = (spread / diameter) ^ 2
+  local area = 0.25 * math.pi * diameter ^ 2 * (1 + c2)
+  local ratio, ratio_spread = 1, 0
+  if ratios and #ratios > 0 then
+    ratio, ratio_spread = mean_of(ratios)
+  end
+  return { area = area, area_spread = area * math.sqrt((1 + c2) ^ 4 - 1), ellipticity = ratio,
+    ellipticity_spread = ratio_spread or 0, medulla_low = 0, medulla_high = MEDULLA }
 end
 
--- A value within the limits of the catalogue; the central one when none comes up.
-local function drawn(r, row)
-  for _ = 1, 50 do
-    local x = draw[row.distribution](r, row)
-    if x >= row.low and x <= row.high then
-      return x
-    end
-  end
-  return row.value
+local function settled(change)
+  return math.abs(change) < predict.none and 0 or change
 end
 
-local function drawn_set(r, set, rows)
-  local copy = core.parameters(set:name())
-  for _, name in ipairs(set:changed()) do
-    copy:set(name, set:get(name))
-  end
-  for _, row in ipairs(rows) do
-    copy:set(row.name, drawn(r, row))
-  end
-  return copy
-end
-
--- Diameter of one drawn strand: one of hers, or from the mean and spread.
-local function strand(r, given)
-  if given.diameters then
-    return given.diameters[r:below(#given.diameters)]
-  end
-  for _ = 1, 50 do
-    local d = given.diameter + given.spread * r:normal()
-    if d >= LEAST and d <= MOST then
-      return d
-    end
-  end
-  return given.diameter
-end
-
--- Change of diameter (m), growth of voids and grade; or nil, sentence.
-local function run(diameter, set, list, given)
-  local fibre = treatment.fibre { diameter = diameter, set = set, measured_humidity = given.humidity,
+-- The strand of mean diameter with the usual parameters.
+local function central(given, list)
+  local fibre = treatment.fibre { diameter = given.diameter, set = given.set, measured_humidity = given.humidity,
     humidity = given.humidity }
   local r, message, code = treatment.treat(fibre, list, { profiles = false, room = { humidity = given.humidity } })
   if not r or code then
     return nil, message
   end
   local last = #r
-  return { change = r.diameter[last] - r.diameter[1], start = r.diameter[1], growth = r.void_growth[last],
-    grade = r.grade, extrapolated = r.extrapolated }
+  return { change = settled(r.diameter[last] - r.diameter[1]), start = r.diameter[1], growth = r.void_growth[last],
+    extrapolated = r.extrapolated }
 end
 
--- given: steps (parsed), set, humidity, diameter and spread or diameters (m), seed, pixel, resolution.
--- Result, or nil and a sentence.
-function predict.strand(given)
-  local list = steps.made(given.steps)
-  local centre = given.diameter
-  if given.diameters then
-    local sum = 0
-    for _, d in ipairs(given.diameters) do
-      sum = sum + d
-    end
-    centre = sum / #given.diameters
-  end
-  local middle, message = run(centre, given.set, list, given)
-  if not middle then
+local function drawn(given, list)
+  local fibre = treatment.fibre { measured_humidity = given.humidity, humidity = given.humidity }
+  local e, message, code = ensemble.run { strands = predict.draws + SPARE, seed = given.seed, parameters = true,
+    population = predict.population(given.diameter, given.spread, given.ratios), fibre = fibre, set = given.set,
+    room = { humidity = given.humidity }, treatment = list, progress = false }
+  if not e or code then
     return nil, message
   end
-  local rows = uncertain_rows(given.set)
-  local changes, growths, grades = {}, {}, {}
-  for i = 1, predict.draws do
-    local r = random.new(given.seed, i)
-    local one = run(strand(r, given), drawn_set(r, given.set, rows), list, given)
-    if one then
-      changes[#changes + 1], growths[#growths + 1] = one.change, one.growth
-      grades[#grades + 1] = { one.growth, one.grade }
+  local changes, growths = {}, {}
+  for i = 1, #e do
+    if e.status[i] == "ok" and #changes < predict.draws then
+      changes[#changes + 1] = settled(e.diameter_end[i] - e.diameter[i])
+      growths[#growths + 1] = e.void_growth[i]
     end
   end
   if #changes < predict.draws then
-    return nil, ("%d of %d drawn strands could not be computed"):format(predict.draws - #changes, predict.draws)
+    return nil, ("%d of %d drawn strands could not be computed"):format(#e - #changes, #e)
   end
   table.sort(changes)
   table.sort(growths)
-  table.sort(grades, function(a, b)
-    return a[1] < b[1]
-  end)
-  return { diameter = centre, change = middle.change, low = changes[1], high = changes[#changes],
-    relative = middle.change / middle.start, growth = middle.growth, growth_low = growths[1],
-    growth_high = growths[#growths], grade = middle.grade, grade_low = grades[1][2],
-    grade_high = grades[#grades][2], extrapolated = middle.extrapolated, draws = predict.draws }
+  return changes, growths
+end
+
+--- given: steps (parsed), set, humidity, diameter and spread (m), ratios of the axes (may be nil), seed. Result, or
+--- nil and a sentence.
+function predict.strand(given)
+  local list = steps.made(given.steps)
+  local middle, message = central(given, list)
+  if not middle then
+    return nil, message
+  end
+  local changes, growths = drawn(given, list)
+  if not changes then
+    return nil, growths
+  end
+  local low, high = growths[1], growths[#growths]
+  return { diameter = given.diameter, change = middle.change, low = changes[1], high = changes[#changes],
+    relative = middle.change / middle.start, growth = middle.growth, growth_low = low, growth_high = high,
+    grade = core.void_grade(middle.growth, given.set), grade_low = core.void_grade(low, given.set),
+    grade_high = core.void_grade(high, given.set), extrapolated = middle.extrapolated, draws = predict.draws,
+    no_change = middle.change == 0 and changes[1] == 0 and changes[#changes] == 0 }
 end
 
 --- Smallest change of diameter (m) that one strand shows, and that the mean of n strands shows.
@@ -156,8 +131,10 @@ function predict.verdict(p, pixel, resolution, n)
   local size = math.abs(p.change)
   local least = p.low * p.high > 0 and math.min(math.abs(p.low), math.abs(p.high)) or 0
   local most = math.max(math.abs(p.low), math.abs(p.high))
-  if one == 0 then
-    return "unknown", "without the size of a pixel nobody can say whether it can be seen"
+  if p.no_change then
+    return "none", "nothing to be seen: the models know no lasting change"
+  elseif one == 0 then
+    return "unknown", "the pixel is not given, so whether it can be seen stays open"
   elseif least > one then
     return "each", "can be seen on each strand"
   elseif size > one then

@@ -10,10 +10,11 @@
 
 local compare = require "hairfibre.count_compare"
 local core = require "hairfibre.core"
+local gather = require "hairfibre.count_gather"
 local misuse = require "hairfibre.misuse"
 local predict = require "hairfibre.count_predict"
 local quantity = require "hairfibre.quantity"
-local sheet = require "hairfibre.count_sheet"
+local scale_of = require("hairfibre.count_sheet").scale
 local statistics = require "hairfibre.statistics"
 local steps = require "hairfibre.count_steps"
 local suggest = require "hairfibre.suggest"
@@ -24,13 +25,26 @@ local count_read = {}
 local Analysis = { __name = "hairfibre.counts" }
 Analysis.__index = Analysis
 
+local LEAST, MOST = 30e-6, 240e-6 -- m, diameters that the models take
+
 local FRACTION, LENGTH = { unit = "1", kind = "fraction" }, { unit = "m", kind = "number" }
 local OPTIONS = { level = FRACTION, alpha = FRACTION, humidity = FRACTION, pixel = LENGTH, resolution = LENGTH }
-local OTHERS = { key = "string", control = "string", grades = "any", method = "string", predict = "any", seed = "number",
+local OTHERS = { key = "any", control = "string", grades = "any", method = "string", predict = "any", seed = "number",
   set = "any" }
 
 local function fail(code, ...)
   error({ refused = string.format(...), code = code }, 0)
+end
+
+-- A file, or a list of them.
+local function keys_of(given)
+  local list = type(given) == "table" and given or { given }
+  for i = 1, #list do
+    if type(list[i]) ~= "string" then
+      misuse("count_read: key must be the name of a file, or a list of them")
+    end
+  end
+  return table.move(list, 1, #list, 1, {})
 end
 
 local function read_options(given)
@@ -72,8 +86,9 @@ local function read_options(given)
   if #paths == 0 then
     misuse("count_read needs the name of at least one sheet")
   end
+  o.keys = keys_of(o.key)
   o.seed = math.tointeger(o.seed) or misuse("count_read: seed must be a whole number")
-  o.scale = sheet.scale(o.grades)
+  o.scale = scale_of(o.grades)
   statistics.binomial_interval { events = 0, strands = 0, method = o.method } -- refuses an unknown word
   return o, paths
 end
@@ -84,11 +99,25 @@ local function equal_area(major, minor)
   return major and minor and math.sqrt(major * minor)
 end
 
+-- Diameter before and after by one and the same measure: as given, or the circle of equal area, or one axis.
+local function diameters_of(s)
+  local before = { s.diameter_before or false, equal_area(s.major_before, s.minor_before) or false,
+    s.major_before or false, s.minor_before or false }
+  local after = { s.diameter_after or false, equal_area(s.major_after, s.minor_after) or false, s.major_after or false,
+    s.minor_after or false }
+  local first
+  for i = 1, 4 do
+    if before[i] and after[i] then
+      return before[i], after[i]
+    end
+    first = first or before[i]
+  end
+  return first or nil, nil
+end
+
 local function complete(strand)
-  strand.before = strand.diameter_before or equal_area(strand.major_before, strand.minor_before)
-    or strand.major_before or strand.minor_before
-  strand.after = strand.diameter_after or equal_area(strand.major_after, strand.minor_after)
-    or strand.major_after or strand.minor_after
+  strand.ratio = strand.major_before and strand.minor_before and strand.major_before / strand.minor_before
+  strand.before, strand.after = diameters_of(strand)
   if strand.before and strand.after then
     strand.change = strand.after - strand.before
     if math.abs(strand.change) <= 1e-12 * strand.before then
@@ -112,7 +141,7 @@ local function sort_out(all, a)
       a.lost[#a.lost + 1] = strand
     end
   end
-  a.groups, a.donors, a.diameters = {}, {}, {}
+  a.groups, a.donors, a.diameters, a.ratios = {}, {}, {}, {}
   local group_of, donor_seen = {}, {}
   for _, strand in ipairs(a.strands) do
     local group = group_of[strand.group]
@@ -134,7 +163,7 @@ local function sort_out(all, a)
       group.treatment = group.treatment or strand.treatment
     end
     if strand.before then
-      a.diameters[#a.diameters + 1] = strand.before
+      a.diameters[#a.diameters + 1], a.ratios[#a.ratios + 1] = strand.before, strand.ratio
     end
   end
   return group_of
@@ -185,16 +214,20 @@ local function predict_group(a, group, o)
     group.no_prediction = message
     return
   end
-  local own = {}
+  local own, ratios = {}, {}
   for _, strand in ipairs(group.strands) do
-    if strand.before and strand.before >= 30e-6 and strand.before <= 240e-6 then
-      own[#own + 1] = strand.before
+    if strand.before and strand.before >= LEAST and strand.before <= MOST then
+      own[#own + 1], ratios[#ratios + 1] = strand.before, strand.ratio
     end
   end
+  local mean, spread = predict.usual, nil
+  if #own > 0 then
+    mean, spread = predict.mean_of(own)
+  end
+  group.assumed = not spread and (#own == 0 and "diameter" or "spread") or nil
   group.steps, a.hot = parsed, a.hot or steps.hot(parsed)
   group.prediction, group.no_prediction = predict.strand { steps = parsed, set = a.set, humidity = o.humidity,
-    diameter = 70e-6, spread = 70e-6 * 0.186, diameters = #own > 0 and own or nil, seed = o.seed }
-  group.own_diameters = #own
+    diameter = mean, spread = spread or predict.variation * mean, ratios = ratios, seed = o.seed }
   if group.prediction then
     group.word, group.verdict = predict.verdict(group.prediction, o.pixel, o.resolution, #group.strands)
   end
@@ -220,13 +253,17 @@ end
 
 local function work(given)
   local o, paths = read_options(given)
-  local found, message, code, faults = sheet.read(paths, { scale = o.scale, key = o.key })
+  local found, message, code, faults = gather(paths, { scale = o.scale, keys = o.keys })
   if not found then
     error({ refused = message, code = code, faults = faults }, 0)
   end
-  local a = { files = paths, key = o.key, level = o.level, alpha = o.alpha, scale = o.scale, pixel = o.pixel,
-    resolution = o.resolution, columns = found.columns, unread = found.unread, method = o.method,
+  local a = { files = paths, checksums = found.checksums, keys = o.keys, key_checksums = found.key_checksums, level = o.level, alpha = o.alpha, scale = o.scale, pixel = o.pixel,
+    resolution = o.resolution, humidity = o.humidity, columns = found.columns, unread = found.unread, method = o.method,
     total = #found.strands, set = quantity.parameters(o.set) or core.parameters(), seed = o.seed }
+  a.planned, a.donors_named = #found.strands > 0, true
+  for _, strand in ipairs(found.strands) do
+    a.planned, a.donors_named = a.planned and strand.plan ~= nil, a.donors_named and strand.donor_named
+  end
   local group_of = sort_out(found.strands, a)
   put_control_first(a, group_of, o.control)
   if o.predict then
@@ -257,9 +294,25 @@ function count_read.read(given)
   error(a, 0)
 end
 
+--- Diameters before of the strands of one sheet, whatever their groups: { diameters, ratios, checksum }; or as read.
+function count_read.diameters(path, grades)
+  local found, message, code, faults = gather({ path }, { scale = scale_of(grades), keys = {}, any_group = true })
+  if not found then
+    return nil, message, code, faults
+  end
+  local all = { diameters = {}, ratios = {}, checksum = found.checksums[1] }
+  for _, strand in ipairs(found.strands) do
+    complete(strand)
+    if strand.before and strand.excluded == "" then
+      all.diameters[#all.diameters + 1], all.ratios[#all.ratios + 1] = strand.before, strand.ratio
+    end
+  end
+  return all
+end
+
 --- The report as text, 80 columns.
 function Analysis:text()
-  return require("hairfibre.count_text").analysis(self)
+  return require("hairfibre.count_report").analysis(self)
 end
 
 --- Prediction against observation, and the shares with their intervals; a figure, or nil, sentence, code.
@@ -275,6 +328,16 @@ end
 --- What these strands cannot show, a list of sentences.
 function Analysis:limits()
   return require("hairfibre.count_sentences").limits(self)
+end
+
+--- The strands as a population for hf.ensemble: areas with the mean and spread of their diameters, ellipticity where
+--- both axes were measured. nil, sentence, "data" with fewer than 2 diameters.
+function Analysis:population()
+  if #self.diameters < 2 then
+    return nil, ("the spread of diameters needs 2 strands, the sheet has %d"):format(#self.diameters), "data"
+  end
+  local mean, spread = predict.mean_of(self.diameters)
+  return predict.population(mean, spread, self.ratios)
 end
 
 --- The strands as a result: id, donor, group, diameters (m) and change; numbers that are missing are NaN.

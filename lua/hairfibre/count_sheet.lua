@@ -1,6 +1,7 @@
--- Reads strand sheets and checks every cell. All faults are found, each with file, line, column, what
--- stands there and what was expected; a sheet with a fault is not used at all. Nothing is written.
+-- Reads one strand sheet and checks every cell. All faults are found, each with file, line, column, what
+-- stands there and what was expected. Nothing is written. Several sheets and their keys: count_gather.lua.
 
+local checksum = require "hairfibre.checksum"
 local columns = require "hairfibre.count_columns"
 local core = require "hairfibre.core"
 local files = require "hairfibre.files"
@@ -8,8 +9,6 @@ local misuse = require "hairfibre.misuse"
 local suggest = require "hairfibre.suggest"
 
 local sheet = {}
-
-local MOST = 10000 -- strands in all sheets
 
 --- List of grades from none to worst as texts; nil gives the scale of this project.
 function sheet.scale(given)
@@ -45,9 +44,22 @@ function Faults:add(line, column, found, expected)
   self[#self + 1] = { file = self.file, line = line, column = column, found = found, expected = expected }
 end
 
+--- New empty list of faults.
+function sheet.faults()
+  return setmetatable({}, Faults)
+end
+
+-- Control characters would reach the terminal.
+local function plain(cell)
+  return (cell:gsub("%c", " "))
+end
+
 local function quoted(cell)
+  cell = plain(cell)
   return cell == "" and "an empty cell" or ("\"%s\""):format(#cell > 40 and cell:sub(1, 37) .. "..." or cell)
 end
+
+sheet.quoted = quoted
 
 -- ---- header -----------------------------------------------------------------------------------------
 
@@ -65,22 +77,33 @@ local function split(header)
   end
 end
 
+-- The known column that a header was meant for. Columns of one's own are welcome, so it must be near.
+local function meant(header)
+  local bare = header:lower():gsub("_[^_]*$", "")
+  for _, word in ipairs { header:lower(), bare } do
+    local near = suggest.nearest(word, columns.names)
+    if near and (suggest.distance(word, near) <= math.max(1, #word // 4)
+      or #word >= 4 and (near:find(word, 1, true) or word:find(near, 1, true) == 1)) then
+      return near
+    end
+  end
+end
+
 local function read_header(row, faults)
   local list, seen, unit, unit_header = {}, {}, nil, nil
   faults.unread = {}
   for i, header in ipairs(row) do
     local column, found = split(header)
     if not column then
-      local near = header ~= "" and suggest.nearest((header:gsub("_[^_]*$", "")), columns.names)
-      local whole = header ~= "" and suggest.nearest(header, columns.names)
+      local near = header ~= "" and meant(header)
       if header == "" then
-        faults:add(row.line, "column " .. i, "an empty cell", "the name of a column")
+        faults:add(row.line, tostring(i), "an empty cell", "the name of a column")
       elseif core.number(header) then
-        faults:add(row.line, "column " .. i, quoted(header), "the name of a column: the first line names the columns")
-      elseif whole or near then
-        faults:add(row.line, header, quoted(header), ("a column that is known: %s?"):format(whole or near))
+        faults:add(row.line, tostring(i), quoted(header), "the name of a column: the first line names the columns")
+      elseif near then
+        faults:add(row.line, plain(header), quoted(header), ("a column that is known: %s?"):format(near))
       else
-        table.insert(faults.unread, header)
+        table.insert(faults.unread, plain(header))
       end
     elseif seen[column.name] then
       faults:add(row.line, header, quoted(header), "each column once")
@@ -138,7 +161,7 @@ end
 local read = {}
 
 function read.text(cell)
-  return cell
+  return plain(cell)
 end
 
 function read.length(cell, o)
@@ -148,7 +171,7 @@ end
 function read.grade(cell, o)
   local place = o.place[cell]
   if not place then
-    local near = suggest.nearest(cell, o.scale)
+    local near = #cell > 2 and suggest.nearest(cell, o.scale)
     return nil, ("one of the grades %s%s"):format(table.concat(o.scale, ", "), near and ("; %s?"):format(near) or "")
   end
   return place
@@ -185,77 +208,121 @@ local PAIRS = { { "diameter_before", "diameter_after" }, { "major_before", "majo
   { "voids_before", "voids" }, { "cuticle_lift_before", "cuticle_lift" } }
 local AXES = { { "major_before", "minor_before" }, { "major_after", "minor_after" } }
 
--- What must stand together in one line.
-local function check_together(strand, line, seen, faults, headers)
+-- What must stand together in one line. filled: names of the columns in which something stands.
+local function check_together(strand, filled, seen, faults, headers)
+  local line = strand.line
   for _, pair in ipairs(PAIRS) do
     local before, after = pair[1], pair[2]
     if seen[before] and seen[after] then
-      if strand[before] == nil and strand[after] ~= nil then
+      if not filled[before] and filled[after] then
         faults:add(line, headers[before], "an empty cell", ("a value: %s has one (or give a reason in excluded)"):format(
           headers[after]))
-      elseif strand[before] ~= nil and strand[after] == nil and not strand.broken and strand.excluded == "" then
+      elseif filled[before] and not filled[after] and not strand.broken and not filled.excluded then
         faults:add(line, headers[after], "an empty cell",
           ("a value: %s has one (or broken = yes, or a reason in excluded)"):format(headers[before]))
       end
     end
   end
   for _, pair in ipairs(AXES) do
-    local major, minor = strand[pair[1]], strand[pair[2]]
-    if seen[pair[1]] and seen[pair[2]] and (major == nil) ~= (minor == nil) and not (strand.broken and not major) then
-      local empty = major == nil and pair[1] or pair[2]
-      faults:add(line, headers[empty], "an empty cell", "both axes, or none")
-    elseif major and minor and minor > major * (1 + 1e-12) then
-      faults:add(line, headers[pair[2]], ("a short axis above the long one"), "the longer one in " .. headers[pair[1]])
+    local major, minor = pair[1], pair[2]
+    if seen[major] and seen[minor] and (filled[major] or false) ~= (filled[minor] or false) then
+      faults:add(line, headers[filled[major] and minor or major], "an empty cell", "both axes, or none")
+    elseif strand[major] and strand[minor] and strand[minor] > strand[major] * (1 + 1e-12) then
+      faults:add(line, headers[minor], "a short axis above the long one", "the longer one in " .. headers[major])
     end
+  end
+end
+
+local OBSERVED = { length = true, grade = true, count = true, truth = true }
+
+-- One strand from the cells of a line.
+local function read_row(row, list, seen, headers, faults, o)
+  local strand = { file = faults.file, line = row.line, treatment = "", notes = "", excluded = "" }
+  local filled = {}
+  for i, column in pairs(list) do
+    local cell = row[i]:match("^%s*(.-)%s*$")
+    if not utf8.len(cell) then
+      filled[column.name] = true
+      faults:add(row.line, headers[column.name], "letters that are not UTF-8", "a file saved as \"CSV UTF-8\"")
+    elseif cell ~= "" then
+      filled[column.name] = true
+      local x, expected = read[column.kind](cell, o)
+      if x == nil then
+        faults:add(row.line, headers[column.name], quoted(cell), expected)
+      end
+      strand[column.name] = x
+      strand.observed = strand.observed or OBSERVED[column.kind] or nil
+    end
+  end
+  check_together(strand, filled, seen, faults, headers)
+  return strand
+end
+
+local function is_blank(row)
+  for _, cell in ipairs(row) do
+    if cell:find("%S") then
+      return false
+    end
+  end
+  return true
+end
+
+-- Spreadsheets pad their lines with empty cells.
+local function trim(header)
+  for i, cell in ipairs(header) do
+    header[i] = cell:match("^%s*(.-)%s*$")
+  end
+  while #header > 1 and header[#header] == "" do
+    header[#header] = nil
   end
 end
 
 -- One sheet: list of strands, columns seen.
 local function read_rows(rows, faults, o)
+  trim(rows[1])
   local list, seen, unit = read_header(rows[1], faults)
-  local headers, strands = {}, {}
+  local headers, strands, before = {}, {}, #faults
   o.unit = unit
   for i, column in pairs(list) do
     headers[column.name] = rows[1][i]
   end
   for r = 2, #rows do
     local row = rows[r]
-    local strand = { file = faults.file, line = row.line, header_line = rows[1].line, treatment = "", notes = "", excluded = "" }
     local width = #row
     while width > #rows[1] and row[width] == "" do
       width = width - 1
     end
-    if width ~= #rows[1] then
-      faults:add(row.line, "all", ("%d cells"):format(width),
+    if width ~= #rows[1] and not is_blank(row) then
+      faults:add(row.line, nil, ("%d cells"):format(width),
         ("%d cells, as many as the first line names%s"):format(#rows[1],
           width > #rows[1] and o.delimiter == "," and " (numbers need a decimal point, not a comma)" or ""))
-    else
-      local wrong = false
-      for i, column in pairs(list) do
-        local cell = row[i]:match("^%s*(.-)%s*$")
-        if not utf8.len(cell) then
-          faults:add(row.line, headers[column.name], "letters that are not UTF-8", "a file saved as \"CSV UTF-8\"")
-        elseif cell ~= "" then
-          local x, expected = read[column.kind](cell, o)
-          if x == nil then
-            faults:add(row.line, headers[column.name], quoted(cell), expected)
-            wrong = true
-          end
-          strand[column.name] = x
-        end
-      end
-      if not wrong then
-        check_together(strand, row.line, seen, faults, headers)
-      end
+    elseif not is_blank(row) then
+      local strand = read_row(row, list, seen, headers, faults, o)
+      strand.header_line = rows[1].line
       strands[#strands + 1] = strand
     end
+  end
+  if #strands == 0 and #faults == before then
+    faults:add(rows[1].line, nil, "a header without strands", "a line for each strand")
   end
   return strands, seen, headers
 end
 
 -- ---- one file ---------------------------------------------------------------------------------------
 
--- Rows of a CSV text without its comments; or nil, line, sentence.
+-- Where the comments in front end, how many lines they are, and the plan that they name. They need not be
+-- proper CSV: a spreadsheet may have put quotation marks around them.
+local function comments_of(text)
+  local start, lines, plan = 1, 0, nil
+  while text:find("^[ \t]*\"?#", start) or text:find("^[ \t]*\r?\n", start) do
+    local stop = text:find("\n", start, true) or #text
+    plan = plan or text:sub(start, stop):match("^[ \t]*\"?#%s*plan (%x+)")
+    start, lines = stop + 1, lines + 1
+  end
+  return start, lines, plan
+end
+
+-- Rows of a CSV text without its comments, delimiter, plan; or nil, line, what is wrong, what was expected.
 local function rows_of(text)
   if text:find("^\xFF\xFE") or text:find("^\xFE\xFF") then
     return nil, 1, "UTF-16", "a file saved as \"CSV UTF-8\""
@@ -263,12 +330,8 @@ local function rows_of(text)
     return nil, 1, "bytes that are no text", "a CSV file"
   end
   text = text:gsub("^\xEF\xBB\xBF", "")
-  -- comments in front, line by line: they need not be proper CSV
-  local skipped = 0
-  while text:find("^[ \t]*\"?#") or text:find("^[ \t]*\r?\n") do
-    local rest = text:match("^[^\n]*\n(.*)$")
-    text, skipped = rest or "", skipped + 1
-  end
+  local start, skipped, plan = comments_of(text)
+  text = text:sub(start)
   local first = text:match("^[^\r\n]*"):gsub('"[^"]*"', "")
   local best, most = ",", 0
   for _, sign in ipairs { ",", ";", "\t" } do
@@ -285,190 +348,28 @@ local function rows_of(text)
   for _, row in ipairs(rows) do
     row.line = row.line + skipped
   end
-  return rows, best
+  return rows, best, plan
 end
 
--- Fills strands and faults from one file; false when it cannot be read: sentence, code.
-local function read_file(path, faults, o)
+--- Strands, columns seen, headers of one file; its faults go to `faults`, and to faults.plan the plan that its
+--- comment names. nil, sentence, code when it cannot be read at all. o: scale, place (grade -> 0 ..).
+function sheet.read_file(path, faults, o)
   local text, message, code = files.read(path)
   if not text then
     return nil, message, code
   end
-  faults.file = path
+  faults.file, faults.plan, faults.checksum = path, nil, checksum(text)
   local rows, line, found, expected = rows_of(text)
   if not rows then
-    faults:add(line, "all", found, expected)
+    faults:add(line, nil, found, expected)
     return {}, {}, {}
   end
-  o.delimiter = line
+  o.delimiter, faults.plan = line, found
   if #rows == 0 then
-    faults:add(1, "all", "an empty file", "a line that names the columns, then a line for each strand")
+    faults:add(1, nil, "an empty file", "a line that names the columns, then a line for each strand")
     return {}, {}, {}
-  elseif #rows == 1 then
-    faults:add(rows[1].line, "all", "a header without strands", "a line for each strand")
   end
   return read_rows(rows, faults, o)
-end
-
--- ---- all files --------------------------------------------------------------------------------------
-
-local function check_ids(strands, faults)
-  local first = {}
-  for _, strand in ipairs(strands) do
-    if strand.seen_id then
-      local id = strand.id
-      local name = id and (strand.donor or strand.file) .. "\0" .. id
-      faults.file = strand.file
-      if not id then
-        faults:add(strand.line, "id", "an empty cell", "the name of the strand")
-      elseif first[name] then
-        local before = first[name]
-        faults:add(strand.line, "id", quoted(id), ("another name: line %d%s has it already"):format(before.line,
-          before.file ~= strand.file and " of " .. before.file or ""))
-      else
-        first[name] = strand
-      end
-    end
-  end
-end
-
--- Groups from the key: id (and donor, where both have it) -> group, treatment.
-local function apply_key(strands, path, faults, o)
-  local key_faults = setmetatable({ file = path }, Faults)
-  local rows, seen, headers = read_file(path, key_faults, o)
-  if not rows then
-    return nil, seen, headers
-  end
-  if next(seen) and not seen.group then
-    key_faults:add(1, "group", "no such column", "a column group: this is the key")
-  end
-  for _, fault in ipairs(key_faults) do
-    faults[#faults + 1] = fault
-  end
-  local groups = {}
-  for _, row in ipairs(rows) do
-    if row.id then
-      faults.file = path
-      local name = (row.donor or "") .. "\0" .. row.id
-      if groups[name] then
-        faults:add(row.line, "id", quoted(row.id), ("another name: line %d has it already"):format(groups[name].line))
-      end
-      groups[name] = row
-      groups["\0" .. row.id] = groups["\0" .. row.id] or row
-    end
-  end
-  for _, strand in ipairs(strands) do
-    local found = strand.id and (groups[(strand.donor or "") .. "\0" .. strand.id] or groups["\0" .. strand.id])
-    faults.file = strand.file
-    if strand.id and not found then
-      faults:add(strand.line, "id", quoted(strand.id), "a strand of the key " .. path)
-    elseif found then
-      strand.group = strand.group or found.group
-      strand.donor = strand.donor or found.donor
-      strand.treatment = strand.treatment ~= "" and strand.treatment or found.treatment
-    end
-  end
-  return true
-end
-
-local function check_groups(strands, faults)
-  local spelled, told = {}, {}
-  for _, strand in ipairs(strands) do
-    faults.file = strand.file
-    if not strand.group and (strand.group_column or not told[strand.file]) then
-      told[strand.file] = true
-      faults:add(strand.group_column and strand.line or strand.header_line, "group",
-        strand.group_column and "an empty cell" or "no such column", "the group of each strand, here or in a key (--key)")
-    elseif strand.group then
-      local low = strand.group:lower()
-      local known = spelled[low]
-      if known and known.group ~= strand.group then
-        faults:add(strand.line, "group", quoted(strand.group), ("one spelling: line %d has \"%s\""):format(known.line,
-          known.group))
-      end
-      spelled[low] = known or strand
-    end
-  end
-end
-
-local function check_donors(strands, faults)
-  local any = false
-  for _, strand in ipairs(strands) do
-    any = any or strand.donor ~= nil
-  end
-  for _, strand in ipairs(strands) do
-    if any and not strand.donor and strand.donor_column then
-      faults.file = strand.file
-      faults:add(strand.line, "donor", "an empty cell", "the donor: other strands have one")
-    end
-    -- a sheet without donors is a stratum of its own
-    strand.donor = strand.donor or strand.file
-  end
-end
-
---- Strands of all files, with what was not read; or nil, sentence, code, faults. options: key, scale.
-function sheet.read(paths, options)
-  local faults = setmetatable({}, Faults)
-  local o = { scale = options.scale, place = {} }
-  for i, grade in ipairs(options.scale) do
-    o.place[grade] = i - 1
-  end
-  local all, used, unread, given = {}, {}, {}, {}
-  for _, path in ipairs(paths) do
-    faults.file = path
-    if given[path] then
-      misuse("%s is given twice", path)
-    end
-    given[path] = true
-    local strands, seen, headers = read_file(path, faults, o)
-    if not strands then
-      return nil, seen, headers
-    end
-    for _, name in ipairs(faults.unread or {}) do
-      unread[#unread + 1] = name
-    end
-    for name in pairs(seen) do
-      used[name] = true
-    end
-    for _, strand in ipairs(strands) do
-      strand.seen_id, strand.group_column, strand.donor_column = seen.id, seen.group, seen.donor
-      all[#all + 1] = strand
-    end
-  end
-  if #all > MOST then
-    return nil, ("%d strands: sheets with up to %d are read"):format(#all, MOST), "data"
-  end
-  if options.key then
-    local done, message, code = apply_key(all, options.key, faults, o)
-    if not done then
-      return nil, message, code
-    end
-  end
-  check_ids(all, faults)
-  check_groups(all, faults)
-  check_donors(all, faults)
-  if #faults > 0 then
-    local order = {}
-    for i, path in ipairs(paths) do
-      order[path] = i
-    end
-    table.sort(faults, function(a, b)
-      local x, y = order[a.file] or 0, order[b.file] or 0
-      if x ~= y then
-        return x < y
-      elseif a.line ~= b.line then
-        return a.line < b.line
-      elseif a.column ~= b.column then
-        return a.column < b.column
-      end
-      return a.expected < b.expected
-    end)
-    faults.file, faults.unread = nil, nil
-    setmetatable(faults, nil)
-    local words = #faults == 1 and "1 fault" or #faults .. " faults"
-    return nil, ("%s in %s: nothing was computed"):format(words, table.concat(paths, ", ")), "data", faults
-  end
-  return { strands = all, columns = used, unread = unread }
 end
 
 return sheet

@@ -21,7 +21,11 @@ words.record = {
   { "Consent", "of the persons whose hair it is" },
 }
 
---- Sentences of care, whatever the purpose.
+-- Below these numbers the smallest P of an exact two-sided test is above 0.05: 2/2^5, and 2 of the 20 ways to
+-- split 3 and 3.
+local FEW = { pairs = { 6, "" }, change = { 6, "" }, groups = { 4, " in each group" }, means = { 4, " in each group" } }
+
+--- Sentences of care.
 function words.care(plan)
   local list = {
     "Measure every strand before AND after: differences between strands are far larger than most effects.",
@@ -29,6 +33,10 @@ function words.care(plan)
     "Decide before the first strand what leads to exclusion; write every excluded strand down.",
     "Keep a group that goes through everything except the treatment.",
   }
+  local few = FEW[plan.purpose]
+  if few and plan.strands < few[1] then
+    list[#list + 1] = ("With fewer than %d strands%s no test by signs or ranks can fall below P = 0.05."):format(few[1], few[2])
+  end
   if plan.donors == 1 then
     list[#list + 1] = "One donor: whatever comes out holds for that head of hair, not for others."
   else

@@ -2,8 +2,8 @@
 
 local suggest = {}
 
--- Edits between two words: insert, delete, replace, swap of neighbours.
-local function distance(a, b)
+--- Edits between two words: insert, delete, replace, swap of neighbours.
+function suggest.distance(a, b)
   local last, row = nil, {}
   for j = 0, #b do
     row[j] = j
@@ -33,7 +33,7 @@ function suggest.nearest(typed, names)
   local best, least = nil, #typed // 3 + 2
   for _, name in ipairs(names) do
     local lower = name:lower()
-    local d = distance(typed, lower)
+    local d = suggest.distance(typed, lower)
     local inside = #typed >= 4 and lower:find(typed, 1, true)
     if d > 1 and (inside or #lower >= 4 and typed:sub(1, #lower) == lower) then
       d = 1
