@@ -172,7 +172,7 @@ double hfi_system_set_film(hfi_system *s, double film, double temperature, doubl
     return energy;
 }
 
-static void set_tolerances(hfi_system *s, const double *state)
+static void set_tolerances(hfi_system *s)
 {
     /* Errors gather over the steps of a run; measured, this factor leaves them at about the tolerance. */
     const double tol = 2 * s->tolerance;
@@ -181,13 +181,15 @@ static void set_tolerances(hfi_system *s, const double *state)
     /* Regain to a hundredth of a point, temperature to some 30 K, are the sizes errors are held to. */
     const size_t stride = s->lumped ? 1 : 2;
     (void)hfi_ode_set_tolerance(s->ode, 0, stride, n, tol, REGAIN_SMALL * tol, 1);
-    (void)hfi_ode_set_tolerance(s->ode, film_at(s), 1, 1, tol, REGAIN_SMALL * tol, 1);
+    /* A film is held to as much as the skin below it weighs in heat: the temperature of the surface must
+     * have a meaning still when the film has gone. */
+    (void)hfi_ode_set_tolerance(s->ode, film_at(s), 1, 1, tol, tol * HFI_SKIN * m->c0 / m->cw, 1);
     if (s->lumped) {
         (void)hfi_ode_set_tolerance(s->ode, hfi_lumped_enthalpy_at(&s->one), 1, 1, tol, 5e4 * tol, 1);
     } else {
         (void)hfi_ode_set_tolerance(s->ode, 1, 2, n, tol, 5e4 * tol, 1);
         (void)hfi_ode_set_tolerance(s->ode, 2 * n + 1, 1, 1, tol,
-                                    tol * surface_enthalpy(m, state[film_at(s)], 30), 1);
+                                    tol * surface_enthalpy(m, 0, 30), 1);
     }
     /* The counts follow from the state and need no test of their own. */
     (void)hfi_ode_set_tolerance(s->ode, s->ny, 1, HFI_BOUNDARY_COUNTS, tol, tol, 0);
@@ -203,7 +205,7 @@ int hfi_system_begin(hfi_system *s, const hfi_surroundings *around, double area,
     memset(state + s->ny, 0, HFI_BOUNDARY_COUNTS * sizeof *state);
     s->dense_time = (double)NAN;
     s->radial.surface_guess = (double)NAN;
-    set_tolerances(s, state);
+    set_tolerances(s);
     return hfi_ode_start(s->ode, 0, state, state + s->ny);
 }
 

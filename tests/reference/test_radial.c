@@ -148,6 +148,28 @@ static void film_run(size_t cells, double film, double *uptake, double *half)
     kit_close(&k);
 }
 
+/* Times at which a share of the water is in. */
+static void test_fraction_times(void **unused)
+{
+    (void)unused;
+    double tau[2][FRACTIONS];
+    for (size_t g = 0; g < 2; g++) {
+        kit k;
+        open_textbook(&k, g ? 240 : 120, HFI_LAW_CONSTANT);
+        kit_fill(&k, HFI_SURFACE_BATH, 0, KIT_TEMPERATURE, 0);
+        const hfi_surroundings water = kit_air(&k, 1, 1);
+        kit_begin(&k, &water);
+        for (size_t i = 0; i < FRACTIONS; i++)
+            tau[g][i] = time_of(&k, fraction[i] * KIT_RETENTION);
+        kit_close(&k);
+    }
+    for (size_t i = 0; i < FRACTIONS; i++) {
+        CHECK_CLOSE(series_uptake(fraction_tau[i]), fraction[i], 0, 2e-7, "inverse of the series");
+        CHECK_CLOSE(extrapolated(tau[0][i], tau[1][i]), fraction_tau[i], 0, 1e-6,
+                    "crank1975, extrapolated");
+    }
+}
+
 static void test_film(void **unused)
 {
     (void)unused;
@@ -441,7 +463,8 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_uptake),           cmocka_unit_test(test_profiles),
-        cmocka_unit_test(test_film),             cmocka_unit_test(test_exponential),
+        cmocka_unit_test(test_fraction_times),   cmocka_unit_test(test_film),
+        cmocka_unit_test(test_exponential),
         cmocka_unit_test(test_barenblatt),       cmocka_unit_test(test_conduction_table),
         cmocka_unit_test(test_lumped_heating),   cmocka_unit_test(test_order_in_time),
     };
