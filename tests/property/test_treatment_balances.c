@@ -44,7 +44,7 @@ static hf_step step_of(hf_step_kind kind, uint64_t *seed)
     case HF_STEP_NEUTRALISE:
     case HF_STEP_RINSE: {
         hf_step step = at(kind, draw(seed, 1, 600), draw(seed, 5, 58));
-        step.acidity = kind == HF_STEP_BLEACH || kind == HF_STEP_REDUCE ? 9.5 : draw(seed, 2, 10);
+        step.ph = kind == HF_STEP_BLEACH || kind == HF_STEP_REDUCE ? 9.5 : draw(seed, 2, 10);
         step.peroxide = 0.06;
         step.concentration = 800;
         return step;
