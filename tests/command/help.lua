@@ -5,7 +5,10 @@ local h = require "harness"
 assert(h.shell("ln -s " .. h.quote(h.root .. "/examples") .. " examples && mkdir bin && ln -s "
   .. h.quote(h.program) .. " bin/hairfibre") == 0)
 
-local pages = { "", "value", "curve", "run", "parameters", "sources", "models", "selftest" }
+local pages = { "" }
+for _, row in ipairs(dofile("lua/command/list.lua")) do
+  pages[#pages + 1] = row[1]
+end
 for _, word in ipairs(pages) do
   local code, out, err = h.run(word == "" and { "--help" } or { word, "--help" })
   local name = "hairfibre " .. word .. " --help"

@@ -86,16 +86,4 @@ assert(h.shell("mkdir 'a b \u{E9}' && printf 'local hf = require \"hairfibre\"\\
 code, _, err = h.shell(program .. " run 'a b \u{E9}/l\u{E4}ufer.lua' --out 'a b \u{E9}/o u t'")
 h.check(code == 0 and h.read(h.work .. "/a b \u{E9}/o u t/\u{E9} 1.csv"), "blanks and accents in paths", err)
 
--- ---- start-up: 20 runs, at most 0.1 s each on the slowest machine this is meant for
-local function clock()
-  local _, text = h.shell("date +%s%N")
-  return tonumber(text) / 1e9
-end
-local start = clock()
-h.shell("for i in 1 2 3 4 5 6 7 8 9 10 11 12 13 14 15 16 17 18 19 20; do " .. program
-  .. " value regain --at humidity=65%; done")
-local each = (clock() - start) / 20
-h.check(each < 0.1, "start-up of value", ("%.3f s"):format(each))
-print(("value answers in %.1f ms"):format(1e3 * each))
-
 h.finish()
