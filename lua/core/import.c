@@ -270,6 +270,12 @@ static void push_columns(lua_State *L, hfi_table *t)
         c->indices = NULL;
     }
     lua_setfield(L, -2, "values");
+    lua_createtable(L, (int)t->column_count, 0);
+    for (size_t i = 0; i < t->column_count; i++) {
+        lua_pushnumber(L, t->columns[i].largest);
+        lua_rawseti(L, -2, (lua_Integer)i + 1);
+    }
+    lua_setfield(L, -2, "largest");
 }
 
 static int push_result(lua_State *L, hfi_table *t)

@@ -67,7 +67,7 @@ static hfi_row split_blanks(hfi_rows *r, const char *s, const char *end)
     }
 }
 
-static hfi_row split(hfi_rows *r, const char *s, const char *end)
+static hfi_row split_at(hfi_rows *r, const char *s, const char *end)
 {
     const char delimiter = r->delimiter;
     size_t filled = 0;
@@ -90,7 +90,7 @@ static hfi_row split(hfi_rows *r, const char *s, const char *end)
     }
 }
 
-/* ---- rows with quotation marks ---------------------------------------------------------------------- */
+/* ---- rows with quotation marks, by libcsv ---------------------------------------------------------------------- */
 
 static void on_cell(void *bytes, size_t length, void *data)
 {
@@ -127,7 +127,7 @@ static int feed(hfi_rows *r, const char *s, size_t n)
     return 1;
 }
 
-static hfi_row quoted(hfi_rows *r, hfi_line line)
+static hfi_row parsed(hfi_rows *r, hfi_line line)
 {
     size_t length = line.whole;
     uint64_t lines = 1;
@@ -200,8 +200,6 @@ static hfi_row skip_long(hfi_rows *r, hfi_line line)
 
 static int is_comment(const char *s, const char *end)
 {
-    while (s < end && is_blank(*s))
-        s++;
     return s < end && (*s == '#' || (*s == '"' && s + 1 < end && s[1] == '#'));
 }
 
@@ -223,9 +221,12 @@ hfi_row hfi_rows_next(hfi_rows *r)
         break;
     }
     const char *const s = r->text->text + r->text->start, *const end = s + line.length;
-    const int comment = is_comment(s, end);
-    if (line.quoted && !comment)
-        return quoted(r, line);
+    const char *first = s;
+    while (first < end && is_blank(*first))
+        first++;
+    const int comment = is_comment(first, end);
+    if (!comment && memchr(s, '"', line.length))
+        return parsed(r, line);
     r->shown = s;
     r->shown_length = line.length;
     r->unended = line.unended;
@@ -233,5 +234,5 @@ hfi_row hfi_rows_next(hfi_rows *r)
     hfi_text_take(r->text, line.whole); /* stays where it is until the next line is asked for */
     if (comment)
         return HFI_ROW_COMMENT;
-    return r->delimiter == ' ' ? split_blanks(r, s, end) : split(r, s, end);
+    return r->delimiter == ' ' ? split_blanks(r, s, end) : split_at(r, s, end);
 }

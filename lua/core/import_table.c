@@ -166,6 +166,8 @@ static int take_number(hfi_table *t, hfi_column *c, const hfi_cell *cell, hfi_ex
         e->why = x < c->low ? HFI_WHY_LOW : isfinite(x) ? HFI_WHY_HIGH : HFI_WHY_INFINITE;
         return 1;
     }
+    if (fabs(x) > c->largest)
+        c->largest = fabs(x);
     c->values[t->used] = c->wet ? x / (1 - x) : x;
     return 0;
 }

@@ -33,6 +33,7 @@ typedef struct hfi_column {
     double factor, offset; /* SI = factor * number + offset, before anything else */
     double low, high;      /* SI values outside cannot be */
     int wet;               /* share of the wet mass: becomes m / (1 - m) */
+    double largest;        /* magnitude so far */
     double *values;
     uint32_t *indices; /* of words */
 } hfi_column;

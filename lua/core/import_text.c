@@ -292,14 +292,12 @@ static int more(hfi_text *t)
 hfi_found hfi_text_line(hfi_text *t, size_t from, hfi_line *line)
 {
     size_t at = from;
-    line->quoted = line->unended = line->partial = 0;
+    line->unended = line->partial = 0;
     for (;;) {
         const char *s = t->text + t->start;
         const size_t n = t->end - t->start;
-        while (at < n && s[at] != '\n' && s[at] != '\r') {
-            line->quoted |= s[at] == '"';
+        while (at < n && s[at] != '\n' && s[at] != '\r')
             at++;
-        }
         /* After a carriage return the next byte must be known. */
         if (at < n && (s[at] == '\n' || at + 1 < n || t->raw_end)) {
             line->length = at - from;

@@ -43,7 +43,6 @@ typedef enum hfi_found { HFI_LINE, HFI_NO_MORE, HFI_TOO_LONG, HFI_READ_ERROR } h
 /* A line: `length` bytes at `text + start + from`, with its end `whole` bytes. */
 typedef struct hfi_line {
     size_t length, whole;
-    int quoted;  /* a quotation mark stands in it */
     int unended; /* the file ends in it */
     int partial; /* HFI_TOO_LONG: it goes on after these bytes */
 } hfi_line;

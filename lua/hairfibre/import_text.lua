@@ -49,15 +49,11 @@ function import_text.notes(d, raw)
   if raw.broken > 0 then
     notes[#notes + 1] = counted(raw.broken, "character") .. " could not be decoded."
   end
-  for _, c in ipairs(d.columns) do
-    if c.kind == "fraction" and c.given_unit and c.given_unit:find("%%") and c.role ~= "sigma" and #c.values > 2 then
-      local largest = 0
-      for _, x in ipairs(c.values) do
-        largest = math.max(largest, math.abs(x))
-      end
-      if largest <= 0.01 and largest > 0 then
-        notes[#notes + 1] = ("%s is in %%, and no value is above 1 %%: are they fractions?"):format(c.name)
-      end
+  for i, c in ipairs(d.columns) do
+    local largest = raw.largest[i]
+    if c.kind == "fraction" and c.given_unit and c.given_unit:find("%%") and c.role ~= "sigma" and d.rows_used > 2
+      and largest > 0 and largest <= 0.01 then
+      notes[#notes + 1] = ("%s is in %%, and no value is above 1 %%: are they fractions?"):format(c.name)
     end
   end
 end
