@@ -48,6 +48,7 @@ CORE_SOURCES := $(wildcard lua/core/*.c)
 COMMAND_SOURCES := $(wildcard lua/command/*.c)
 LUA_FILES := $(wildcard lua/hairfibre/*.lua lua/command/*.lua)
 DATA_FILES := $(wildcard tests/data/*.lua)
+PAGE_FILES := $(wildcard lua/report/page.*)
 GENERATED := $(BUILD)/generated
 
 object = $(patsubst %.c,$(BUILD)/obj/%.o,$(1))
@@ -87,12 +88,13 @@ $(GENERATED)/sources_table.c: docs/sources.bib lua/core/bibtable.lua
 	@mkdir -p $(@D)
 	$(LUA) lua/core/bibtable.lua docs/sources.bib $@
 
-$(GENERATED)/embedded.c: lua/core/embed.lua $(LUA_FILES) $(DATA_FILES) docs/lua.md
+$(GENERATED)/embedded.c: lua/core/embed.lua $(LUA_FILES) $(DATA_FILES) docs/lua.md $(PAGE_FILES)
 	@mkdir -p $(@D)
 	$(LUA) lua/core/embed.lua $@ \
 	    $(foreach f,$(LUA_FILES),$(subst /,.,$(patsubst lua/%.lua,%,$(f)))=$(f)) \
 	    $(foreach f,$(DATA_FILES),data.$(basename $(notdir $(f)))=$(f)) \
-	    page.lua=docs/lua.md argparse=$(LUA_SHARE)/argparse.lua dkjson=$(LUA_SHARE)/dkjson.lua
+	    page.lua=docs/lua.md page.report_css=lua/report/page.css page.report_js=lua/report/page.js \
+	    argparse=$(LUA_SHARE)/argparse.lua dkjson=$(LUA_SHARE)/dkjson.lua
 
 $(STATIC): $(LIB_OBJECTS)
 	@rm -f $@

@@ -12,6 +12,7 @@ local OPTIONS = {
     .. "--resume --json",
   merge = "--save --partial --json",
   run = "--out --memory --seconds --trust --trace",
+  report = "--save --title --question --memory --seconds --trust --trace",
   parameters = "--set --change --json --csv",
   sources = "--bibtex",
   models = "--set --json",

@@ -46,7 +46,7 @@ local function read_schedule(path, library)
     exit.fail("data", "%s", (wrong:gsub(":(%d+): ", ", line %1: ", 1)))
   end
   require("command.files").guard({ out = ".", home = require("command.files").folder_of(path) })
-  local undo = sandbox.lock_strings()
+  local undo = sandbox.lock()
   system.limit_time(60)
   local done, plan = pcall(chunk)
   system.limit_time(0)

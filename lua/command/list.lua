@@ -7,6 +7,7 @@ return {
   { "ensemble", "many strands of a population through one treatment" },
   { "merge", "joins the parts of an ensemble that ran apart" },
   { "run", "a Lua script that uses the library, inside a sandbox" },
+  { "report", "one page for a browser from a script or a saved table" },
   { "count", "strand experiments: plan them, print a bench card, read the counts" },
   { "parameters", "the numbers behind the models, with spread and source" },
   { "sources", "where the numbers come from; --bibtex for a reference list" },

@@ -1,6 +1,8 @@
 -- The environment of a script that is not trusted: an allow-list, locked views of the library, and
 -- nothing that reaches the machine. Memory and time limits are in sandbox.c.
 
+local collect = require "hairfibre.collect"
+
 local sandbox = {}
 
 local longest_text = 64 * 1024 * 1024 -- bytes that string.rep may make
@@ -29,10 +31,8 @@ local function string_functions()
   return copy
 end
 
--- Objects of the library whose insides end up in a program that is called (gnuplot): a script sees
--- their methods only.
-local sealed = { ["hairfibre.figure"] = true, ["hairfibre.rings"] = true }
-
+-- What a script gets of an object whose insides end up in a program that is called (gnuplot) or in a page for
+-- the browser: figures, rings, cards, reports. It sees their methods only.
 local function seal(object)
   local name = getmetatable(object).__name
   return setmetatable({}, {
@@ -53,16 +53,6 @@ local function seal(object)
   })
 end
 
-local function screened(first, ...)
-  if type(first) == "table" then
-    local meta = getmetatable(first)
-    if type(meta) == "table" and sealed[meta.__name] then
-      return seal(first), ...
-    end
-  end
-  return first, ...
-end
-
 -- A locked view of a table of the library, made once for each table: what a script reads from it it
 -- can neither change nor reach the inside of. Results and parameter sets that a script makes are its
 -- own.
@@ -70,18 +60,7 @@ local function viewer()
   local views = setmetatable({}, { __mode = "k" })
   local view
   local function shown(value)
-    local kind = type(value)
-    if kind == "table" then
-      return view(value)
-    elseif kind == "function" then
-      if not views[value] then
-        views[value] = function(...)
-          return screened(value(...))
-        end
-      end
-      return views[value]
-    end
-    return value
+    return type(value) == "table" and view(value) or value
   end
   function view(original)
     if views[original] then
@@ -191,12 +170,15 @@ function sandbox.environment(library, arguments)
   return env
 end
 
---- Methods of texts (("x"):rep) come from a table that no script can reach; returns an undo.
-function sandbox.lock_strings()
+--- From here on scripts get sealed objects, and methods of texts (("x"):rep) come from a table that no script
+--- can reach; returns an undo.
+function sandbox.lock()
+  collect.shield(seal)
   local meta = getmetatable("")
   local before = meta.__index
   meta.__index = string_functions()
   return function()
+    collect.shield(nil)
     meta.__index = before
   end
 end

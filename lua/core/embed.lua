@@ -16,7 +16,7 @@ local function read(path)
   -- A syntax error is found here, at build time; load's message has the form path:line: what. Pages of
   -- text (.md) go in as they are.
   local chunk, wrong = true, nil
-  if not path:find("%.md$") then chunk, wrong = load(text, "@" .. path, "t") end
+  if path:find("%.lua$") then chunk, wrong = load(text, "@" .. path, "t") end
   if not chunk then fail("%s", wrong) end
   return text
 end

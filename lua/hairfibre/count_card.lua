@@ -4,6 +4,7 @@
 --   hf.count_card(plan):save("card.svg")     .svg, .png, .pdf (both by gnuplot) or .txt
 
 local columns = require "hairfibre.count_columns"
+local collect = require "hairfibre.collect"
 local core = require "hairfibre.core"
 local files = require "hairfibre.files"
 local misuse = require "hairfibre.misuse"
@@ -37,7 +38,7 @@ function count_card.new(given)
   if #plan.groups > MOST_GROUPS then
     return nil, ("one page holds %d groups, not %d"):format(MOST_GROUPS, #plan.groups), "range"
   end
-  return setmetatable({ plan = plan }, Card)
+  return collect.hand_out(setmetatable({ plan = plan }, Card))
 end
 
 local function head(page, s, y)
@@ -222,7 +223,9 @@ end
 function Card:save(path)
   local suffix = type(path) == "string" and path:match("[^/]%.(%a+)$")
   suffix = suffix and suffix:lower()
-  if suffix == "svg" then
+  if collect.take("card", self, path) then
+    return true
+  elseif suffix == "svg" then
     return files.write(path, self:svg())
   elseif suffix == "txt" then
     return files.write(path, self:text())

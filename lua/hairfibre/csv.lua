@@ -95,6 +95,8 @@ local function read_header(row, wanted, name)
   return list, seen
 end
 
+csv.delimiter = guess_delimiter
+
 local function wanted_columns(options)
   local wanted, names = {}, {}
   for i, one in ipairs(options.columns or {}) do

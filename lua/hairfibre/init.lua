@@ -106,6 +106,7 @@ hf.rivals = lazy("uncertainty", "rivals")
 hf.sensitivity = lazy("uncertainty", "sensitivity")
 hf.ensemble = lazy("ensemble", "run")
 hf.merge = lazy("ensemble", "merge")
+hf.report = lazy("report", "new")
 hf.claim = lazy("claim", "check")
 hf.claim_book = lazy("claim_book", "run")
 for _, name in ipairs { "binomial_interval", "binomial_test", "rule_of_three", "posterior_share", "posterior_next",

@@ -7,6 +7,7 @@
 --
 -- Pictures need the program gnuplot; the CSV, the script and the preview do not.
 
+local collect = require "hairfibre.collect"
 local core = require "hairfibre.core"
 local files = require "hairfibre.files"
 local gnuplot = require "hairfibre.gnuplot"
@@ -146,6 +147,9 @@ end
 --- Writes the picture and, under the same name, the CSV. true; or nil, sentence, code.
 function Figure:save(path)
   local suffix, stem = checked_suffix(path, "save", { "svg", "png", "pdf", "csv" })
+  if collect.take("figure", self, path) then
+    return true
+  end
   local place, message, code = laid_out(self)
   if not place then
     return nil, message, code
@@ -163,8 +167,12 @@ function Figure:save(path)
   return true
 end
 
---- A sketch for the terminal. options: width, height (78, 22), ascii, colour.
+--- A sketch for the terminal. options: width, height (78, 22), ascii, colour. Nothing for a report page,
+--- where the figure itself can be shown.
 function Figure:preview(options)
+  if collect.active() then
+    return ""
+  end
   return preview.text(self.checked, options)
 end
 
@@ -172,6 +180,9 @@ end
 --- first" work. No CSV is written.
 function Figure:worksheet(path, title)
   local suffix = checked_suffix(path, "worksheet", formats)
+  if collect.take("file", self, path) then
+    return true
+  end
   local names, seen = {}, {}
   for _, panel in ipairs(self.checked.panels) do
     for _, line in ipairs(panel.lines) do
@@ -194,7 +205,7 @@ end
 
 --- A figure from its description (see docs/lua.md).
 function plot.figure(description)
-  return setmetatable({ checked = spec.check(description) }, Figure)
+  return collect.hand_out(setmetatable({ checked = spec.check(description) }, Figure))
 end
 
 --- A figure of columns of a result: plot.result(r, { x = "temperature", y = { "pressure" } })

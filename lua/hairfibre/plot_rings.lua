@@ -1,5 +1,6 @@
 -- plot.rings: checks a ring picture, saves it as SVG with its numbers as CSV.
 
+local collect = require "hairfibre.collect"
 local files = require "hairfibre.files"
 local misuse = require "hairfibre.misuse"
 local plot_csv = require "hairfibre.plot_csv"
@@ -96,7 +97,7 @@ function Rings.new(t)
   local drawing = { radii = radii, values = values, low = low, high = high, label = clean(t.label),
     unit = t.unit, captions = captions_of(t, #values), title = clean(t.title),
     foot = foot_of(t, radii, #values), style = style }
-  return setmetatable({ radius_unit = t.radius_unit, drawing = drawing }, Rings)
+  return collect.hand_out(setmetatable({ radius_unit = t.radius_unit, drawing = drawing }, Rings))
 end
 
 function Rings:svg()
@@ -118,6 +119,9 @@ function Rings:save(path)
   local stem = type(path) == "string" and path:match("^(.*[^/])%.[sS][vV][gG]$")
   if not stem then
     misuse("rings are saved as SVG: the name must end in .svg")
+  end
+  if collect.take("rings", self, path) then
+    return true
   end
   local done, message, code = files.write(stem .. ".csv", self:csv())
   if not done then

@@ -10,14 +10,15 @@
 local collect = require "hairfibre.collect"
 local core = require "hairfibre.core"
 local files = require "hairfibre.files"
+local html = require "hairfibre.report_html"
 local misuse = require "hairfibre.misuse"
 local parts = require "hairfibre.report_parts"
 local spec = require "hairfibre.plot_spec"
 local text = require "hairfibre.plot_text"
-local xml = require("hairfibre.rings").escape
 
 local report = {}
 
+local xml = html.xml
 local Report = { __name = "hairfibre.report" }
 Report.__index = Report
 
@@ -27,25 +28,28 @@ local function lines_of(list, what)
       misuse("report: %s, entry %d must be a text, not a %s", what, i, type(one))
     end
   end
-  return list or {}
+  return table.move(list or {}, 1, #(list or {}), 1, {})
 end
 
 local function settings_of(list)
+  local copy = {}
   for i, pair in ipairs(list or {}) do
-    if type(pair) ~= "table" or type(pair[1]) ~= "string" or pair[2] == nil then
+    local kind = type(pair) == "table" and type(pair[2])
+    if type(pair) ~= "table" or type(pair[1]) ~= "string" or kind ~= "string" and kind ~= "number" then
       misuse("report: settings, entry %d must be { \"name\", \"value\" }", i)
     end
+    copy[i] = { pair[1], kind == "number" and core.text(pair[2]) or pair[2] }
   end
-  return list or {}
+  return copy
 end
 
---- A page from its description. parts: figures, rings, results, treatments, texts; in that order.
+--- A page from its description. parts: figures, rings, cards, results, treatments, texts; in that order.
 function report.new(given)
   spec.keys(given, "title:string question:string settings:table parts:table notes:table cautions:table "
     .. "sources:table", "report")
   local self = { title = given.title or "Report", question = given.question, settings = settings_of(given.settings),
     notes = lines_of(given.notes, "notes"), cautions = lines_of(given.cautions, "cautions"),
-    sources = lines_of(given.sources, "sources"), parts = {}, files = {} }
+    sources = lines_of(given.sources, "sources"), parts = {}, names = {}, files = {} }
   for i, key in ipairs(self.sources) do
     if not core.source(key) then
       misuse("report: sources, entry %d: there is no source \"%s\"", i, text.clean(key))
@@ -54,51 +58,32 @@ function report.new(given)
   for i, part in ipairs(given.parts or {}) do
     self.parts[i] = parts.check(collect.real(part), ("report: parts, entry %d"):format(i))
   end
-  return setmetatable(self, Report)
+  return collect.hand_out(setmetatable(self, Report))
 end
 
 -- ---- sections ---------------------------------------------------------------------------------------
-
-local function paragraphs(s)
-  local out = {}
-  for block in (s .. "\n\n"):gmatch("(.-)\n%s*\n") do
-    if block:find("%S") then
-      out[#out + 1] = "<p>" .. xml(block:gsub("%s+", " ")) .. "</p>"
-    end
-  end
-  return table.concat(out, "\n")
-end
 
 local function section(id, heading, body)
   return body ~= "" and ('<section aria-labelledby="%s">\n<h2 id="%s">%s</h2>\n%s\n</section>\n'):format(id, id,
     xml(heading), body) or ""
 end
 
-local function list_of(items)
-  local out = {}
-  for i, one in ipairs(items) do
-    out[i] = "<li>" .. one .. "</li>"
-  end
-  return #out > 0 and "<ul>\n" .. table.concat(out, "\n") .. "\n</ul>" or ""
-end
-
-local function escaped_list(items)
+local function settings_html(self)
   local out, seen = {}, {}
-  for _, one in ipairs(items) do
-    if not seen[one] then
-      out[#out + 1], seen[one] = xml(one), true
+  local function add(caption, rows)
+    local made = rows and #rows > 0 and html.pairs(caption, rows) or ""
+    local key = made:gsub("^.-<tbody>", "")
+    if made ~= "" and not seen[key] then
+      out[#out + 1], seen[key] = made, true
     end
   end
-  return list_of(out)
-end
-
-local function settings_table(settings)
-  local rows = {}
-  for i, pair in ipairs(settings) do
-    rows[i] = ('<tr><th scope="row">%s</th><td>%s</td></tr>'):format(xml(pair[1]), xml(tostring(pair[2])))
+  add("What was set", self.settings)
+  for i, part in ipairs(self.parts) do
+    if type(part) == "table" then
+      add(part.title or self.names[i] or "Part " .. i, rawget(part, "settings"))
+    end
   end
-  return #rows > 0 and '<div class="wide"><table>\n<caption>What was set</caption>\n<tbody>\n' .. table.concat(rows, "\n")
-    .. "\n</tbody>\n</table></div>" or ""
+  return table.concat(out, "\n")
 end
 
 local function reference(key)
@@ -114,10 +99,10 @@ local function reference(key)
   return ("<strong>%s</strong> %s%s%s"):format(xml(key), table.concat(words, ", "), place, access)
 end
 
-local function provenance_of(self)
-  local sets, rows = {}, {}
-  for _, part in ipairs(self.parts) do
-    local p = part.provenance and part:provenance()
+local function provenance_html(self)
+  local sets, rows = {}, table.move(self.origin or {}, 1, #(self.origin or {}), 1, {})
+  for _, part in ipairs(self.origin and {} or self.parts) do
+    local p = type(part) == "table" and part.provenance and part:provenance()
     if p and not sets[p.digest] then
       sets[p.digest] = true
       rows[#rows + 1] = ("Parameters: set %s, digest %s."):format(p.set, p.digest)
@@ -131,64 +116,85 @@ local function provenance_of(self)
     rows[1] = ("Parameters: set %s, digest %s."):format(set:name(), set:digest())
   end
   table.insert(rows, 1, "hairfibre " .. core.version .. ".")
-  for _, one in ipairs(self.files) do
-    rows[#rows + 1] = one
-  end
-  rows[#rows + 1] = "The same script and version give the same page; no clock time is kept."
-  return rows
+  table.move(self.files, 1, #self.files, #rows + 1, rows)
+  rows[#rows + 1] = "The same input and version give the same page; no clock time is kept."
+  local script = self.script and "<details><summary>The script</summary>\n<pre tabindex=\"0\">" .. html.verbatim(self.script)
+    .. "</pre></details>" or ""
+  return html.texts(rows) .. script
 end
+
+local function sources_html(keys)
+  local list, seen = {}, {}
+  for _, key in ipairs(keys) do
+    if not seen[key] then
+      list[#list + 1], seen[key] = reference(key), true
+    end
+  end
+  return html.list(list)
+end
+
+-- ---- the page -----------------------------------------------------------------------------------------
+
+local HEADINGS = { picture = "Figures", play = "Cross-section in time", table = "Tables", words = "In words" }
+local KINDS = { "picture", "play", "table", "words" }
+local HEAD = [[
+<!DOCTYPE html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'; img-src data:">
+<link rel="icon" href="data:,">
+<title>%s</title>
+<style>
+%s</style>
+</head>
+<body>
+<a class="skip" href="#main">Skip to the content</a>
+<header><h1>%s</h1></header>
+<main id="main">
+<noscript><p class="note">This browser runs no scripts: the figures are shown as tables only (open "Numbers").</p></noscript>
+]]
+local TAIL = [[
+</main>
+<footer><p>Made by hairfibre %s. Model figures about bench samples; not advice.</p></footer>
+<script type="application/json" id="data">%s</script>
+<script>
+%s</script>
+</body>
+</html>
+]]
 
 --- The page as text.
 function Report:html()
-  local made, data, cautions, notes = {}, {}, {}, {}
-  table.move(self.cautions, 1, #self.cautions, 1, cautions)
-  table.move(self.notes, 1, #self.notes, 1, notes)
-  local headings = { picture = "Figures", play = "Cross-section in time", table = "Tables", words = "In words" }
-  local bodies = { picture = {}, play = {}, table = {}, words = {} }
+  local data, bodies = {}, { picture = {}, play = {}, table = {}, words = {} }
+  local lists = { cautions = table.move(self.cautions, 1, #self.cautions, 1, {}),
+    notes = table.move(self.notes, 1, #self.notes, 1, {}), sources = table.move(self.sources, 1, #self.sources, 1, {}) }
   for i, part in ipairs(self.parts) do
-    local piece = parts.html(part, i)
-    for _, kind in ipairs { "picture", "play", "table", "words" } do
-      bodies[kind][#bodies[kind] + 1] = piece[kind]
+    local piece = parts.html(part, i, self.names[i], self.draw)
+    for kind, into in pairs(bodies) do
+      table.move(piece[kind], 1, #piece[kind], #into + 1, into)
     end
-    for _, chart in ipairs(piece.data or {}) do
-      data[#data + 1] = chart
+    for key, into in pairs(lists) do
+      table.move(piece[key], 1, #piece[key], #into + 1, into)
     end
-    cautions[#cautions + 1] = piece.caution
-    table.move(piece.notes or {}, 1, #(piece.notes or {}), #notes + 1, notes)
+    table.move(piece.data, 1, #piece.data, #data + 1, data)
   end
   if self.output and self.output:find("%S") then
-    table.insert(bodies.words, "<pre>" .. parts.verbatim(self.output) .. "</pre>")
+    table.insert(bodies.words, '<h3>What the script printed</h3>\n<pre tabindex="0">' .. html.verbatim(self.output) .. "</pre>")
   end
-  made[1] = section("question", "Question", self.question and paragraphs(self.question) or "")
-  made[2] = section("cautions", "Cautions", escaped_list(cautions))
-  made[3] = section("settings", "Settings", settings_table(self.settings))
-  for i, kind in ipairs { "picture", "play", "table", "words" } do
-    made[3 + i] = section("part-" .. kind, headings[kind], table.concat(bodies[kind], "\n"))
+  local question = self.question and html.paragraphs(self.question) or ""
+  local made = { section("question", question:find("?", 1, true) and "The question" or "What this is about", question),
+    section("cautions", "Cautions", html.texts(lists.cautions)), section("settings", "Settings", settings_html(self)) }
+  for _, kind in ipairs(KINDS) do
+    made[#made + 1] = section("part-" .. kind, HEADINGS[kind], table.concat(bodies[kind], "\n"))
   end
-  made[8] = section("notes", "Notes", escaped_list(notes))
-  local references, seen = {}, {}
-  for _, key in ipairs(self.sources) do
-    if not seen[key] then
-      references[#references + 1], seen[key] = reference(key), true
-    end
-  end
-  made[9] = section("sources", "Sources", list_of(references))
-  local script = self.script and "<details><summary>The script</summary>\n<pre>" .. parts.verbatim(self.script)
-    .. "</pre></details>" or ""
-  made[10] = section("provenance", "Where this comes from", escaped_list(provenance_of(self)) .. script)
-  return table.concat({ "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n",
-    "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n",
-    "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'; "
-      .. "script-src 'unsafe-inline'; img-src data:\">\n",
-    "<link rel=\"icon\" href=\"data:,\">\n",
-    "<title>", xml(self.title), "</title>\n<style>\n", core.embedded "page.report_css", "</style>\n</head>\n<body>\n",
-    "<a class=\"skip\" href=\"#main\">Skip to the content</a>\n<header><h1>", xml(self.title), "</h1></header>\n",
-    "<main id=\"main\">\n<noscript><p class=\"note\">This browser runs no scripts: the figures are shown as tables "
-      .. "only (open \"Numbers\").</p></noscript>\n",
-    table.concat(made), "</main>\n<footer><p>Made by hairfibre ", xml(core.version),
-    ". Model figures about bench samples; not advice.</p></footer>\n",
-    "<script type=\"application/json\" id=\"data\">", parts.json(data), "</script>\n<script>\n",
-    core.embedded "page.report_js", "</script>\n</body>\n</html>\n" })
+  made[#made + 1] = section("notes", "Notes", html.texts(lists.notes))
+  made[#made + 1] = section("sources", "Sources", sources_html(lists.sources))
+  made[#made + 1] = section("provenance", "Where this comes from", provenance_html(self))
+  local title = xml(self.title)
+  return HEAD:format(title, core.embedded "page.report_css", title) .. table.concat(made)
+    .. TAIL:format(xml(core.version), html.json(data), core.embedded "page.report_js")
 end
 
 --- Writes the page; true, or nil, sentence, "file".
@@ -201,10 +207,24 @@ function Report:save(path)
   return files.write(path, self:html())
 end
 
+--- Adds a part under a name: a figure, rings, card, result, treatment or text.
+function report.add(self, part, name)
+  for _, known in ipairs(self.parts) do
+    if known == part then
+      return
+    end
+  end
+  self.parts[#self.parts + 1] = part
+  self.names[#self.parts] = name
+end
+
 --- Adds what another page holds.
-function Report:join(other)
+function report.join(self, other)
   self.title, self.question = other.title, other.question or self.question
-  for _, key in ipairs { "settings", "parts", "notes", "cautions", "sources" } do
+  for i, part in ipairs(other.parts) do
+    report.add(self, part, other.names[i])
+  end
+  for _, key in ipairs { "settings", "notes", "cautions", "sources" } do
     table.move(other[key], 1, #other[key], #self[key] + 1, self[key])
   end
 end

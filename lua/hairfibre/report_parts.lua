@@ -1,93 +1,19 @@
--- Parts of a report page: what figures, rings, results and treatments turn into. Every text is escaped
--- here; numbers for the page's script go out as JSON that holds no "<".
+-- Parts of a report page: what figures, rings, drawings, results and treatments turn into.
 
+local charts = require "hairfibre.report_chart"
 local collect = require "hairfibre.collect"
 local core = require "hairfibre.core"
 local history = require "hairfibre.treatment_result"
+local html = require "hairfibre.report_html"
 local misuse = require "hairfibre.misuse"
-local quote = require("dkjson").quotestring
 local series = require "hairfibre.plot_series"
 local show = require "hairfibre.show"
 local text = require "hairfibre.plot_text"
-local xml = require("hairfibre.rings").escape
 
 local parts = {}
 
-local MOST_POINTS, MOST_ROWS, MOST_FRAMES, MOST_RINGS = 400, 60, 80, 24
-
--- ---- texts ------------------------------------------------------------------------------------------
-
---- Text with its line breaks, escaped.
-function parts.verbatim(s)
-  local out = {}
-  for line in (s:gsub("\n$", "") .. "\n"):gmatch("(.-)\r?\n") do
-    out[#out + 1] = xml((line:gsub("\t", "  ")))
-  end
-  return table.concat(out, "\n")
-end
-
-local function encoded(value, out)
-  local kind = type(value)
-  if kind == "table" and (value[1] ~= nil or next(value) == nil) then
-    out[#out + 1] = "["
-    for i = 1, #value do
-      out[#out + 1] = i > 1 and "," or nil
-      encoded(value[i], out)
-    end
-    out[#out + 1] = "]"
-  elseif kind == "table" then
-    local keys = {}
-    for key in pairs(value) do
-      keys[#keys + 1] = key
-    end
-    table.sort(keys)
-    out[#out + 1] = "{"
-    for i, key in ipairs(keys) do
-      out[#out + 1] = (i > 1 and "," or "") .. quote(key) .. ":"
-      encoded(value[key], out)
-    end
-    out[#out + 1] = "}"
-  elseif kind == "number" then
-    local finite = value == value and math.abs(value) < math.huge
-    out[#out + 1] = finite and core.text(value, 6) or "null"
-  elseif kind == "string" then
-    out[#out + 1] = quote(text.clean(value)):gsub("[<>&]", { ["<"] = "\\u003c", [">"] = "\\u003e", ["&"] = "\\u0026" })
-  else
-    out[#out + 1] = tostring(value)
-  end
-  return out
-end
-
---- JSON of lists, tables with text keys (sorted), numbers (6 digits), texts and truth values.
-function parts.json(value)
-  return table.concat(encoded(value, {}))
-end
-
-local function csv_link(csv, name)
-  local data = csv:gsub("[^%w%-_.,\n ]", function(c)
-    return ("%%%02X"):format(c:byte())
-  end):gsub("[\n ]", { ["\n"] = "%0A", [" "] = "%20" })
-  return ('<p><a download="%s.csv" href="data:text/csv;charset=utf-8,%s">All numbers as CSV</a></p>'):format(name, data)
-end
-
--- head: list of { name, unit }; rows: lists of texts. The frame scrolls by itself and by keyboard.
-local function table_of(caption, head, rows)
-  local out = { ('<div class="wide" tabindex="0" role="region" aria-label="%s">\n<table>\n<caption>%s</caption>\n<thead><tr>')
-    :format(xml(caption), xml(caption)) }
-  for _, column in ipairs(head) do
-    local unit = column[2] and column[2] ~= "" and " <small>(" .. xml(column[2]) .. ")</small>" or ""
-    out[#out + 1] = '<th scope="col">' .. xml(column[1]) .. unit .. "</th>"
-  end
-  out[#out + 1] = "</tr></thead>\n<tbody>\n"
-  for _, row in ipairs(rows) do
-    for i, cell in ipairs(row) do
-      row[i] = "<td>" .. xml(cell) .. "</td>"
-    end
-    out[#out + 1] = "<tr>" .. table.concat(row) .. "</tr>\n"
-  end
-  out[#out + 1] = "</tbody>\n</table></div>"
-  return table.concat(out)
-end
+local xml = html.xml
+local MOST_POINTS, MOST_ROWS, MOST_FRAMES, MOST_RINGS, MOST_NUMBERS = 400, 60, 80, 24, 30
 
 -- At most `most` places from 1 to n, even, the ends included.
 local function places(n, most)
@@ -98,8 +24,6 @@ local function places(n, most)
   return list
 end
 
--- ---- figures ----------------------------------------------------------------------------------------
-
 local function pick(list, order)
   local picked = {}
   for i, place in ipairs(order) do
@@ -107,6 +31,8 @@ local function pick(list, order)
   end
   return picked
 end
+
+-- ---- figures ----------------------------------------------------------------------------------------
 
 local function line_data(line)
   local outside, points = series.outside(line), {}
@@ -135,31 +61,62 @@ local function axis_data(axis)
     low = axis.low, high = axis.high, categories = axis.categories }
 end
 
-local function named(axis, otherwise)
-  return axis.label or otherwise
+-- All lines of a panel at the same places, and nothing but plain values: they fit one table side by side.
+local function side_by_side(lines)
+  for _, line in ipairs(lines) do
+    if not line.y or line.low or #line.x ~= #lines[1].x then
+      return false
+    end
+    for i, x in ipairs(line.x) do
+      if x ~= lines[1].x[i] then
+        return false
+      end
+    end
+  end
+  return #lines <= 6
+end
+
+local function cell(x)
+  return x == x and show.number(x, 5) or "-"
 end
 
 local function numbers_of(checked, panel, caption)
-  local rows = {}
+  local x_head = { checked.x.label or "x", checked.x.unit and text.unit(checked.x.unit), not checked.x.categories }
+  local unit, rows = panel.y.unit and text.unit(panel.y.unit), {}
+  local function place(line, i)
+    return checked.x.categories and checked.x.categories[line.x[i]] or cell(line.x[i])
+  end
+  if side_by_side(panel.lines) then
+    local head, first = { x_head }, panel.lines[1]
+    for k, line in ipairs(panel.lines) do
+      head[k + 1] = { line.name or panel.y.label or "value", unit, true }
+    end
+    for r, i in ipairs(places(#first.x, MOST_NUMBERS)) do
+      rows[r] = { place(first, i) }
+      for k, line in ipairs(panel.lines) do
+        rows[r][k + 1] = cell(line.y[i])
+      end
+    end
+    return html.table(caption, head, rows)
+  end
   for _, line in ipairs(panel.lines) do
-    for _, i in ipairs(places(#line.x, 30)) do
-      local x = checked.x.categories and checked.x.categories[line.x[i]] or show.number(line.x[i], 5)
-      local y = line.y and show.number(line.y[i], 5) or "-"
-      local range = line.low and show.number(line.low[i], 5) .. " to " .. show.number(line.high[i], 5) or nil
-      rows[#rows + 1] = { line.name or line.like or panel.y.label or "values", x, line.y and range and y .. " (" .. range .. ")"
-        or line.y and y or range }
+    for _, i in ipairs(places(#line.x, MOST_NUMBERS)) do
+      local y = line.y and cell(line.y[i])
+      local range = line.low and cell(line.low[i]) .. " to " .. cell(line.high[i])
+      rows[#rows + 1] = { line.name or line.like or panel.y.label or "values", place(line, i),
+        y and range and y .. " (" .. range .. ")" or y or range }
     end
   end
-  return table_of(caption, { { "line" }, { named(checked.x, "x"), checked.x.unit and text.unit(checked.x.unit) },
-    { named(panel.y, "value"), panel.y.unit and text.unit(panel.y.unit) } }, rows)
+  return html.table(caption, { { "line" }, x_head, { panel.y.label or "value", unit, true } }, rows)
 end
 
 local function figure_html(figure, number, piece)
+  figure = collect.real(figure)
   local checked = figure.checked
   local title = checked.title or "Figure"
   local out = {}
   for p, panel in ipairs(checked.panels) do
-    local id = ("chart-%d-%d"):format(number, p)
+    local id = ("chart-%s-%d"):format(number, p)
     local marks, lines = {}, {}
     for _, list in ipairs { panel.marks, checked.marks } do
       for _, mark in ipairs(list) do
@@ -171,17 +128,19 @@ local function figure_html(figure, number, piece)
     end
     piece.data[#piece.data + 1] = { type = "chart", id = id, title = title, x = axis_data(checked.x),
       y = axis_data(panel.y), lines = lines, marks = marks }
-    local caption = ("%s: %s against %s"):format(title, named(panel.y, "values"), named(checked.x, "x"))
+    local caption = ("%s: %s against %s"):format(title, panel.y.label or "values", checked.x.label or "x")
     out[#out + 1] = ('<div class="chart" id="%s"></div>\n<details><summary>Numbers</summary>\n%s%s</details>'):format(id,
-      numbers_of(checked, panel, caption), p == 1 and csv_link(figure:csv(), "figure-" .. number) or "")
+      numbers_of(checked, panel, caption), p == 1 and html.csv(figure:csv(), "figure-" .. number) or "")
   end
   local foot = {}
-  for _, pair in ipairs { { "", checked.note }, { "Source: ", checked.source } } do
-    foot[#foot + 1] = pair[2] and xml(pair[1] .. pair[2]) or nil
+  foot[#foot + 1] = checked.note
+  foot[#foot + 1] = checked.source and (checked.source:lower():find("^source") and "" or "Source: ") .. checked.source
+  piece.picture[#piece.picture + 1] = ('<figure aria-labelledby="figure-%s">\n<h3 id="figure-%s">%s</h3>\n%s\n<figcaption>%s'
+    .. "</figcaption>\n</figure>"):format(number, number, xml(title), table.concat(out, "\n"), xml(table.concat(foot, " ")))
+  piece.cautions[#piece.cautions + 1] = checked.caution
+  for word in (checked.source or ""):gmatch("[%w][%w%-]*") do
+    piece.sources[#piece.sources + 1] = core.source(word) and word or nil
   end
-  piece.picture = ('<figure aria-labelledby="figure-%d">\n<h3 id="figure-%d">%s</h3>\n%s\n<figcaption>%s</figcaption>\n</figure>')
-    :format(number, number, xml(title), table.concat(out, "\n"), table.concat(foot, " "))
-  piece.caution = checked.caution
 end
 
 -- ---- cross-sections ---------------------------------------------------------------------------------
@@ -199,11 +158,28 @@ local function rings_html(rings, number, piece)
     frames[i] = { caption = d.captions and d.captions[i] or ("disc " .. i), radii = pick(radii, order),
       values = { pick(values, order) } }
   end
-  piece.data[1] = { type = "play", id = id, title = d.title or "Cross-section", frames = frames,
-    scales = { { label = d.label or "Value", unit = d.unit and text.unit(d.unit) or "", low = d.low, high = d.high } } }
-  piece.play = player_html(id, d.title or "Cross-section", table.concat(d.foot, " "))
+  local title = d.title or "Cross-section"
+  piece.data[1] = { type = "play", id = id, title = title, frames = frames, scales = { { label = d.label or "Value",
+    unit = d.unit and text.unit(d.unit) or "", low = d.low, high = d.high } } }
+  piece.play[1] = player_html(id, title, table.concat(d.foot, " "))
 end
 
+local function step_words(r, step)
+  local name = ("step %d"):format(step)
+  for _, row in ipairs(r.settings or {}) do
+    if row[1] == name then
+      return name .. " (" .. row[2]:match("^[^:]+") .. ")"
+    end
+  end
+  return name
+end
+
+-- To 4 digits: what colours and words show.
+local function rounded(x)
+  return core.number(core.text(x, 4)) or x
+end
+
+-- Frames of the record and the limits of regain (%) and temperature (degC); nil when no profiles were kept.
 local function frames_of(r)
   local simulation, frames = history.simulation(r), {}
   local low, high = { math.huge, math.huge }, { -math.huge, -math.huge }
@@ -215,16 +191,17 @@ local function frames_of(r)
     local order, edges = places(#radius, MOST_RINGS), {}
     for i, k in ipairs(order) do
       local edge = k < #radius and 0.5 * (radius[k] + radius[k + 1]) or 0.5 * r.diameter[sample]
-      edges[i] = 1e6 * edge
+      edges[i] = rounded(1e6 * edge)
     end
     local lists = { pick(regain, order), pick(temperature, order) }
     for i = 1, #order do
-      lists[1][i], lists[2][i] = 100 * lists[1][i], lists[2][i] - 273.15
+      lists[1][i], lists[2][i] = rounded(100 * lists[1][i]), rounded(lists[2][i] - 273.15)
       for k = 1, 2 do
         low[k], high[k] = math.min(low[k], lists[k][i]), math.max(high[k], lists[k][i])
       end
     end
-    frames[f] = { caption = ("%s s, step %d"):format(show.number(r.time[sample], 5), math.max(1, r.step[sample] // 1 | 0)),
+    local step = math.max(1, r.step[sample] // 1 | 0)
+    frames[f] = { caption = ("%s s, %s"):format(show.number(r.time[sample], 5), step_words(r, step)),
       radii = edges, values = lists }
   end
   for k = 1, 2 do
@@ -235,38 +212,25 @@ local function frames_of(r)
   return frames, low, high
 end
 
-local function treatment_html(r, number, piece)
+local function treatment_html(r, number, piece, name)
+  for i, figure in ipairs(charts.of_treatment(r, name)) do
+    figure_html(figure, number .. "-" .. i, piece)
+  end
   local frames, low, high = frames_of(r)
-  local id = "play-" .. number
+  local id, title = "play-" .. number, name .. ": cross-section"
   if frames then
-    piece.data[#piece.data + 1] = { type = "play", id = id, title = "Cross-section of the fibre", frames = frames,
+    piece.data[#piece.data + 1] = { type = "play", id = id, title = title, frames = frames,
       scales = { { label = "Regain", unit = "%", low = low[1], high = high[1] },
         { label = "Temperature", unit = "°C", low = low[2], high = high[2] } } }
-    piece.play = player_html(id, "Cross-section of the fibre", "Discs are to one scale. The frames follow the record, "
+    piece.play[1] = player_html(id, title, "Discs are to one scale. The frames follow the record, "
       .. "which is denser in short steps; the time stands beside the button.")
   end
   local events = {}
   for i, event in ipairs(r.events) do
     events[i] = { show.number(event.time, 5), tostring(event.step), event.what }
   end
-  piece.words = table_of("Events of the treatment", { { "time", "s" }, { "step" }, { "what" } }, events)
+  piece.words[1] = html.table(name .. ": events", { { "time", "s", true }, { "step", nil, true }, { "what" } }, events)
     .. "\n<p>Voids at the end: " .. xml(r.grade) .. ".</p>"
-end
-
--- Charts of a treatment: the step in which it got hottest.
-local function treatment_chart(r)
-  local best = 1
-  for i, temperature in ipairs(r.temperature_axis) do
-    best = temperature > r.temperature_axis[best] and i or best
-  end
-  local step = math.tointeger(r.step[best]) or 1
-  local ok, part = pcall(r.since, r, math.max(1, step), math.max(1, step))
-  if not ok or #part < 3 then
-    part, step = r, nil
-  end
-  return require("hairfibre.plot").result(part, { x = "time", y = { "temperature_axis", "temperature_surface",
-    "regain_axis", "regain_surface" }, note = table.concat(r.notes, " "),
-    title = step and ("The fibre in step %d, its hottest"):format(step) or "The fibre in time" })
 end
 
 -- ---- results ----------------------------------------------------------------------------------------
@@ -274,61 +238,95 @@ end
 local MAIN = { "time", "step", "regain", "temperature_axis", "pressure_peak", "void_growth", "helix", "tryptophan",
   "disulfide" }
 
-local function result_html(r, number, piece)
+local function result_html(r, number, piece, name)
   local columns, head = r.columns, {}
   if history.is(r) then
     columns = {}
-    for i, name in ipairs(MAIN) do
-      columns[i] = r:column(name)
+    for _, wanted in ipairs(MAIN) do
+      columns[#columns + 1] = r:column(wanted)
     end
   end
   local order, rows = places(#r, MOST_ROWS), {}
   for c, column in ipairs(columns) do
     local worded = column.kind == "text" or column.kind == "choice"
     local display = show.display(column, column.kind == "text" and {} or column.values)
-    head[c] = { show.words(column.name), display.unit }
+    head[c] = { show.words(column.name), display.unit, not worded }
     for i, place in ipairs(order) do
       local x = column.values[place]
       rows[i] = rows[i] or {}
-      rows[i][c] = worded and show.value(x, column) or x == x and show.number(show.apply(display, x), 5) or "-"
+      rows[i][c] = worded and show.value(x, column) or cell(show.apply(display, x))
     end
   end
-  local title = r.title or history.is(r) and "Record of the treatment" or "Table " .. number
   local more = #order < #r and ("<p>%d of %d rows are shown, evenly.</p>"):format(#order, #r) or ""
-  piece.table = "<h3>" .. xml(title) .. "</h3>\n" .. table_of(title, head, rows) .. more .. csv_link(r:csv(), "table-" .. number)
-  piece.caution, piece.notes = r.caution, r.notes
+  piece.table[1] = "<h3>" .. xml(name) .. "</h3>\n" .. html.table(name, head, rows) .. more
+    .. html.csv(r:csv(), "table-" .. number)
+  piece.cautions[#piece.cautions + 1] = r.caution
+  for _, note in ipairs(r.notes or {}) do
+    piece.notes[#piece.notes + 1] = note
+  end
+  local quantities = {}
+  for _, quantity in ipairs(core.quantities()) do
+    quantities[quantity.name] = quantity
+  end
+  for _, column in ipairs(columns) do
+    for _, key in ipairs(quantities[column.name] and quantities[column.name].sources or {}) do
+      piece.sources[#piece.sources + 1] = key
+    end
+  end
+end
+
+local function drawing_html(drawing, number, piece)
+  local svg = drawing:svg():gsub("^<%?xml.-%?>%s*", "")
+  piece.picture[1] = ('<figure aria-label="%s">\n<div class="drawing">%s</div>\n</figure>'):format("Drawing " .. number, svg)
 end
 
 -- ---- all ----------------------------------------------------------------------------------------------
 
---- The part as it is, or misuse.
-function parts.check(part, what)
-  local meta = getmetatable(part)
+local function kind_of(part)
+  part = collect.real(part)
+  local meta = type(part) == "table" and getmetatable(part)
   local name = type(meta) == "table" and meta.__name
-  if type(part) == "string" or name == "hairfibre.figure" or name == "hairfibre.rings"
-    or type(part) == "table" and type(part.columns) == "table" and part.csv then
-    return part
+  if type(part) == "string" then
+    return "words"
+  elseif name == "hairfibre.figure" or name == "hairfibre.rings" or name == "hairfibre.card" then
+    return name
+  elseif name == "hairfibre.result" then
+    return "result"
   end
-  misuse("%s must be a figure, rings, a result, a treatment or a text", what)
 end
 
---- { picture =, play =, table =, words =, data = list, caution =, notes = } of part number `number`.
-function parts.html(part, number)
-  local piece = { data = {} }
+--- The part as it is, or misuse.
+function parts.check(part, what)
+  if not kind_of(part) then
+    misuse("%s must be a figure, rings, a card, a result, a treatment or a text", what)
+  end
+  return part
+end
+
+local makers = { ["hairfibre.figure"] = figure_html, ["hairfibre.rings"] = rings_html, ["hairfibre.card"] = drawing_html }
+
+--- What part number `number` becomes: lists of HTML picture, play, table, words; data for the script; cautions,
+--- notes, source keys. name: what it is called, or nil; drawn: draw a chart of a plain result, too.
+function parts.html(part, number, name, drawn)
+  local piece = { data = {}, picture = {}, play = {}, table = {}, words = {}, cautions = {}, notes = {}, sources = {} }
   part = collect.real(part)
-  local meta = getmetatable(part)
-  if type(part) == "string" then
-    piece.words = "<p>" .. xml(part) .. "</p>"
-  elseif meta.__name == "hairfibre.figure" then
-    figure_html(part, number, piece)
-  elseif meta.__name == "hairfibre.rings" then
-    rings_html(part, number, piece)
+  local kind = kind_of(part)
+  if kind == "words" then
+    piece.words[1] = html.paragraphs(part)
+  elseif makers[kind] then
+    makers[kind](part, tostring(number), piece)
   else
-    if history.is(part) then
-      figure_html(treatment_chart(part), number, piece)
-      treatment_html(part, number, piece)
+    local treated = history.is(part)
+    name = part.title or name or (treated and "Treatment " or "Table ") .. number
+    if treated then
+      treatment_html(part, tostring(number), piece, name)
+    elseif drawn then
+      local figure = charts.of_result(part, name)
+      if figure then
+        figure_html(figure, tostring(number), piece)
+      end
     end
-    result_html(part, number, piece)
+    result_html(part, tostring(number), piece, name)
   end
   return piece
 end

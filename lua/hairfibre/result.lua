@@ -4,6 +4,7 @@
 --   #r                 number of rows                   for i, row in r:rows() do row.temperature ... end
 --   r:print()          table for people, 80 columns     r:save("a.csv")  or  r:save("a.json")
 
+local collect = require "hairfibre.collect"
 local columns = require "hairfibre.columns"
 local core = require "hairfibre.core"
 local files = require "hairfibre.files"
@@ -16,9 +17,14 @@ local WIDTH, SHOWN_ROWS = 80, 40
 local methods = {}
 local meta = { __name = "hairfibre.result" }
 
+-- Fields of a result that may be missing: a column of the same name is found by r:column only.
+local FIELDS = { title = true, caution = true, set = true, notes = true, options = true, settings = true }
+
 function meta.__index(r, key)
   if methods[key] then
     return methods[key]
+  elseif FIELDS[key] then
+    return nil
   end
   for _, column in ipairs(rawget(r, "columns")) do
     if column.name == key then
@@ -250,6 +256,9 @@ function methods:save(path)
   local writer = ending and writers[ending:lower()]
   if not writer then
     misuse("save needs a name that ends in .csv or .json, not \"%s\"", tostring(path))
+  end
+  if collect.take("result", self, path) then
+    return true
   end
   return files.write(path, writer(self))
 end

@@ -34,7 +34,7 @@ function tabulate.quantity(name, named)
     end
   end
   local given, set, flags = quantity.arguments(descriptor, plain)
-  local list, notes = {}, {}
+  local list, notes, settings = {}, {}, {}
   for i, argument in ipairs(descriptor.arguments) do
     local x = given[i]
     if type(x) == "table" then
@@ -52,6 +52,7 @@ function tabulate.quantity(name, named)
     else
       local value = x == nil and argument.usual or x
       notes[#notes + 1] = value and argument.name .. " = " .. show.value(value, argument)
+      settings[#settings + 1] = value and { show.words(argument.name), show.value(value, argument) }
     end
   end
   if #list == 0 then
@@ -69,8 +70,10 @@ function tabulate.quantity(name, named)
   end
   list[#list + 1] = { name = "status", kind = "text", values = answers[#names + 1] }
   notes[#notes + 1] = set_text(set)
-  return result.new { columns = list, set = set, notes = { table.concat(notes, ", ") },
+  local r = result.new { columns = list, set = set, notes = { table.concat(notes, ", ") },
     caution = cautions.line(descriptor), title = descriptor.text }
+  r.settings = settings -- for a report page
+  return r
 end
 
 local SCANNING = { "humidity", "start_regain", "temperature", "set", "extrapolate" }

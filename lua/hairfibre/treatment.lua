@@ -132,7 +132,7 @@ local function step(name, shape)
     numbers.heat_transfer, numbers.contact = numbers.heat_transfer or numbers.contact, nil
     numbers.law = numbers.bleach_law or numbers.reduction_law
     numbers.bleach_law, numbers.reduction_law = nil, nil
-    return setmetatable({ kind = shape.kind, numbers = numbers }, Step)
+    return setmetatable({ kind = shape.kind, name = name, numbers = numbers }, Step)
   end
 end
 
@@ -186,23 +186,29 @@ local function check_steps(steps)
   end
 end
 
+local WORDED = setmetatable({ diameter = number "m", measured_humidity = FRACTION, ellipticity = WHOLE,
+  medulla = FRACTION, regain = FRACTION, pressure = number "Pa", branch = BRANCH }, { __index = FIELDS })
+
 --- Runs a fibre, or on from an earlier result, through a list of steps. Result with columns, or with what
 --- was computed so far and a sentence and code behind it; nil, sentence, code where nothing could start.
 function treatment.treat(subject, steps, options)
   check_steps(steps)
   local simulation, message, code
   local history = require "hairfibre.treatment_result"
-  local set
+  local words = require "hairfibre.treatment_words"
+  local set, settings
   if history.is(subject) then
     if options ~= nil then
       misuse("treat: options belong to the first call; a result goes on as it began")
     end
-    set = subject.set
+    set, settings = subject.set, table.move(subject.settings, 1, #subject.settings, 1, {})
     simulation, message, code = history.simulation(subject):copy()
   elseif getmetatable(subject) == "hairfibre.fibre" then
     options = options or {}
     set = subject.set
-    simulation, message, code = core.simulation(set, subject.numbers, room_of(options.room), options_of(options))
+    local room = room_of(options.room)
+    settings = words.subject(subject.numbers, set, room, WORDED)
+    simulation, message, code = core.simulation(set, subject.numbers, room, options_of(options))
   else
     misuse("treat needs a fibre (hf.fibre{...}) or an earlier result first")
   end
@@ -215,6 +221,7 @@ function treatment.treat(subject, steps, options)
     return nil, message, code
   end
   local r = history.new(simulation, set, not ok and message)
+  r.settings = words.add_steps(settings, steps, WORDED)
   if not ok then
     return r, message, code
   end
