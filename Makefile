@@ -61,7 +61,7 @@ SHARED := $(BUILD)/libhairfibre.so.$(VERSION)
 MODULE := $(BUILD)/hairfibre.so
 PROGRAM := $(BUILD)/hairfibre
 
-.PHONY: always all setup demo check check-asan check-reference check-build run-tests bench docs lint install install-lua \
+.PHONY: always all setup demo check check-asan check-reference check-build run-tests bench docs reference lint install install-lua \
 	uninstall deb portable rock check-packages clean
 
 all: $(STATIC) $(SHARED) $(MODULE) $(PROGRAM) $(BUILD)/hairfibre.pc
@@ -156,14 +156,25 @@ bench: setup
 docs: all
 	$(PROGRAM) run --trust docs/generate.lua
 
+# Pages of the Lua module, from the same comments as the editors get.
+reference: setup
+	@sh tests/setup.sh lua-ldoc
+	@$(MAKE) --no-print-directory all
+	@mkdir -p $(BUILD)/reference
+	$(PROGRAM) run --trust docs/annotations.lua pages $(BUILD)/reference/hairfibre.lua
+	ldoc --quiet --all --project hairfibre --title "hairfibre: Lua module" --date "" \
+	    --dir $(BUILD)/reference/html $(BUILD)/reference/hairfibre.lua
+	@echo 'table.function_list td.name { white-space: normal; width: 45%; } table.function_list td { width: 55%; }' \
+	    >>$(BUILD)/reference/html/ldoc.css
+
 lint:
 	clang-format --dry-run -Werror $(wildcard include/*.h include/*/*.h lib/*/*.[ch] lua/*/*.[ch] tests/*/*.[ch])
 	luacheck --std lua54 --no-max-line-length -q lua examples docs/generate.lua
 
 # Text that the program writes about itself: completion of names for editors.
-$(BUILD)/share/hairfibre/library/hairfibre.lua: docs/annotations.lua $(PROGRAM)
+$(BUILD)/share/hairfibre/library/hairfibre.lua: docs/annotations.lua docs/lua.md $(PROGRAM)
 	@mkdir -p $(@D)
-	$(PROGRAM) run --trust docs/annotations.lua $@
+	$(PROGRAM) run --trust docs/annotations.lua editors $@
 
 install: all install-lua $(BUILD)/share/hairfibre/library/hairfibre.lua
 	install -d $(DESTDIR)$(bindir) $(DESTDIR)$(libdir)/pkgconfig $(DESTDIR)$(includedir)/hairfibre \

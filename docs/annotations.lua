@@ -1,21 +1,29 @@
--- Writes the file from which editors with a Lua language server complete and explain the module.
--- Quantities come from the program's own table; the other functions from the sections of the Lua
--- reference that name them first.
---   build/hairfibre run --trust docs/annotations.lua FILE      (make install does it)
+-- Writes the Lua module's functions as a file of comments, in one of two dialects:
+--   editors   annotations from which editors with a Lua language server complete and explain
+--   pages     comments from which ldoc makes pages (make reference)
+-- Quantities come from the program's own table; the other functions from the paragraphs of the Lua
+-- reference that name them.
+--   build/hairfibre run --trust docs/annotations.lua DIALECT FILE
 
 local core = require "hairfibre.core"
 local files = require "hairfibre.files"
 local hf = require "hairfibre"
 
+local dialect, target = arg[1], arg[2]
+local for_editors = dialect == "editors"
+assert(for_editors or dialect == "pages", "the dialects are editors and pages")
 local lines = {}
 
 local function say(text, ...)
   lines[#lines + 1] = select("#", ...) > 0 and text:format(...) or text
 end
 
+-- A comment: the first line marks its beginning, which ldoc asks for.
 local function comment(text)
+  local mark = "---"
   for line in (text .. "\n"):gmatch("(.-)\n") do
-    say("%s", "---" .. line)
+    say("%s", mark .. (for_editors and "" or " ") .. line)
+    mark = for_editors and "---" or "--"
   end
 end
 
@@ -23,23 +31,39 @@ local units = { temperature = "K or a text such as \"25 degC\"", fraction = "fra
   difference = "K or a text such as \"5 deltaC\"" }
 
 local function type_of(argument)
-  if argument.kind == "choice" then
-    local words = {}
-    for i, word in ipairs(argument.choices) do
-      words[i] = ("%q"):format(word)
-    end
-    return table.concat(words, "|") .. "|integer"
+  if argument.kind ~= "choice" then
+    return for_editors and "number|string|(number|string)[]" or "number|string|{number,...}"
   end
-  return "number|string|(number|string)[]"
+  local words = {}
+  for i, word in ipairs(argument.choices) do
+    words[i] = ("%q"):format(word)
+  end
+  return for_editors and table.concat(words, "|") .. "|integer" or "string"
 end
 
 local function about(argument)
   local unit = units[argument.kind] or (argument.unit == "1" and "pure number" or argument.unit ~= "" and argument.unit)
-  return argument.text .. (argument.kind ~= "choice" and unit and " (" .. unit .. ")" or "")
+  if argument.kind == "choice" then
+    return argument.text .. ": " .. table.concat(argument.choices, " or ")
+  end
+  return argument.text .. (unit and " (" .. unit .. ")" or "")
 end
 
-local function quantity(descriptor)
-  say("")
+local function description(descriptor)
+  return descriptor.text:gsub("^%l", string.upper) .. "."
+    .. (descriptor.has_model and "\nEquation: " .. descriptor.equation .. "." or "\nNo validated model.")
+    .. "\n" .. descriptor.leaves_out
+end
+
+local function names_of(descriptor)
+  local names = {}
+  for i, argument in ipairs(descriptor.arguments) do
+    names[i] = argument.name
+  end
+  return table.concat(names, ", ")
+end
+
+local function editors_quantity(descriptor)
   say("---@class hairfibre.conditions.%s", descriptor.name)
   for _, argument in ipairs(descriptor.arguments) do
     say("---@field %s%s %s %s", argument.name, argument.usual == nil and "" or "?", type_of(argument), about(argument))
@@ -47,56 +71,92 @@ local function quantity(descriptor)
   say("---@field set? string|table named set or object of hf.parameters")
   say("---@field extrapolate? boolean false: no answer beyond the range that evidence supports")
   say("")
-  comment(descriptor.text .. ".")
-  if descriptor.has_model then
-    comment("Equation: " .. descriptor.equation)
-  end
-  comment(descriptor.leaves_out)
+  comment(description(descriptor))
   say("---@overload fun(conditions: hairfibre.conditions.%s): number?, string?, string?", descriptor.name)
-  local names = {}
-  for i, argument in ipairs(descriptor.arguments) do
-    names[i] = argument.name
+  for _, argument in ipairs(descriptor.arguments) do
     say("---@param %s%s %s", argument.name, argument.usual == nil and "" or "?", type_of(argument))
   end
   say("---@return number? answer %s", descriptor.unit == "1" and "pure number" or descriptor.unit)
   say("---@return string? message \"extrapolated\", or why there is no answer")
   say("---@return string? code")
-  say("function hf.%s(%s) end", descriptor.name, table.concat(names, ", "))
 end
 
--- The first paragraph of the reference that names the function.
-local function paragraph(page, name)
-  local wanted = "`hf." .. name .. "[%(`%s{]"
+local function pages_quantity(descriptor)
+  comment(description(descriptor))
+  for _, argument in ipairs(descriptor.arguments) do
+    say("-- @tparam%s %s %s %s", argument.usual == nil and "" or "[opt]", type_of(argument), argument.name, about(argument))
+  end
+  say("-- @return[1] the answer, %s", descriptor.unit == "1" and "a pure number" or "in " .. descriptor.unit)
+  say("-- @return[2] nil, a message and a code")
+  say("-- @within Quantities: %s", descriptor.room)
+end
+
+-- The first paragraph or table row of the reference that names the function.
+local page = assert(files.read("docs/lua.md"))
+
+local function told(name)
+  local wanted = "hf%." .. name .. "%f[^%w_]"
   for block in (page .. "\n\n"):gmatch("(.-)\n\n") do
-    if block:find(wanted) and not block:find("^|") and not block:find("^```") then
-      return (block:gsub("\n", " "))
+    local text = block:find("^%s*[%w`*%-]") and not block:find("^```") and block:find(wanted) and block
+    if text then
+      -- ldoc would take a word and a colon at the beginning for a tag.
+      return (text:gsub("%s*\n%s*", " "):gsub("^%- ", ""):gsub("^(`[^`]+`):", "%1,"))
     end
+  end
+  for row in page:gmatch("\n|[^\n]*`" .. wanted .. "[^\n]*") do
+    local cells = {}
+    for cell in row:gmatch("|([^|\n]+)") do
+      cells[#cells + 1] = cell:match("^%s*(.-)%s*$")
+    end
+    return table.concat(cells, ": ")
   end
 end
 
-say("---@meta hairfibre")
-say("")
-say("---Property models of hair fibres, version %s. A number is SI; a text carries its unit.", core.version)
-say("---@class hairfibre")
-say("local hf = {}")
+if for_editors then
+  say("---@meta hairfibre")
+  say("")
+  say("---Property models of hair fibres, version %s. A number is SI; a text carries its unit.", core.version)
+  say("---@class hairfibre")
+  say("local hf = {}")
+else
+  say("--- Property models of hair fibres, version %s.", core.version)
+  say("-- A number is SI; a text carries its unit. Conditions in their order, or by name in one table.")
+  say("-- @module hairfibre")
+  say("local hf = {}")
+end
 local known = {}
 for _, descriptor in ipairs(require("hairfibre.quantity").all()) do
   known[descriptor.name] = true
-  quantity(descriptor)
+  say("")
+  if for_editors then
+    editors_quantity(descriptor)
+  else
+    pages_quantity(descriptor)
+  end
+  say("function hf.%s(%s) end", descriptor.name, names_of(descriptor))
 end
-local page = assert(files.read("docs/lua.md"))
+local untold = {}
 for _, name in ipairs(require("hairfibre.suggest").sorted_keys(hf)) do
-  if not known[name] and type(hf[name]) == "function" then
+  local kind = type(hf[name])
+  local text = told(name)
+  if not known[name] and name:find("^%a") then
+    untold[#untold + 1] = not text and name or nil
     say("")
-    comment(paragraph(page, name) or "See the Lua reference.")
-    say("---@return any")
-    say("function hf.%s(...) end", name)
-  elseif not known[name] then
-    say("")
-    say("---@type %s", type(hf[name]))
-    say("hf.%s = nil", name)
+    comment(text or name)
+    if for_editors then
+      say("---%s", kind == "function" and "@return any" or "@type " .. kind)
+    elseif kind == "function" then
+      say("-- @within Other functions")
+    else
+      say("-- @table %s", name)
+      say("-- @within Values and tables of functions")
+    end
+    say(kind == "function" and "function hf.%s(...) end" or "hf.%s = nil", name)
   end
 end
 say("")
 say("return hf")
-assert(files.write(arg[1], table.concat(lines, "\n") .. "\n"))
+assert(files.write(target, table.concat(lines, "\n") .. "\n"))
+if #untold > 0 then
+  print("The Lua reference does not speak of " .. table.concat(untold, ", ") .. ".")
+end
