@@ -105,8 +105,9 @@ $(SHARED): $(LIB_OBJECTS)
 	@ln -sf $(@F) $(BUILD)/libhairfibre.so.$(SOVERSION)
 	@ln -sf libhairfibre.so.$(SOVERSION) $(BUILD)/libhairfibre.so
 
+# nodelete: threads of OpenMP wait in code that closing the Lua state would otherwise take away.
 $(MODULE): $(CORE_OBJECTS) $(STATIC)
-	$(CC) -shared -Wl,--exclude-libs,ALL $(OPENMP) $(SANITISE) $(LDFLAGS) -o $@ $^ $(EDGE_LIBS) $(LIBS)
+	$(CC) -shared -Wl,--exclude-libs,ALL -Wl,-z,nodelete $(OPENMP) $(SANITISE) $(LDFLAGS) -o $@ $^ $(EDGE_LIBS) $(LIBS)
 
 $(PROGRAM): $(COMMAND_OBJECTS) $(CORE_OBJECTS) $(STATIC)
 	$(CC) -Wl,-E $(OPENMP) $(SANITISE) $(LDFLAGS) -o $@ $^ $(EDGE_LIBS) -lreadline $(LUA_LIBS) $(LIBS)

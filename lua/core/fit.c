@@ -3,6 +3,8 @@
 
 #include <math.h>
 
+#include <gsl/gsl_cdf.h>
+
 static int release(lua_State *L)
 {
     hfi_fit_box *b = luaL_checkudata(L, 1, HFI_FIT);
@@ -360,16 +362,30 @@ static int compare(lua_State *L)
     return 2;
 }
 
+/* normal_quantile(p) */
+static int normal_quantile(lua_State *L)
+{
+    const double p = luaL_checknumber(L, 1);
+    luaL_argcheck(L, p > 0 && p < 1, 1, "must lie between 0 and 1");
+    lua_pushnumber(L, gsl_cdf_ugaussian_Pinv(p));
+    return 1;
+}
+
 void hfi_lua_open_fit(lua_State *L)
 {
     static const luaL_Reg methods[] = {
-        {"run", run},         {"summary", summary}, {"estimates", estimates}, {"covariance", covariance},
-        {"points", points},   {"minima", minima},   {"profile", profile},     {"region", region},
-        {"bands", bands},     {"close", release},   {"bootstrap", bootstrap}, {NULL, NULL},
+        {"run", run},         {"summary", summary},     {"estimates", estimates}, {"covariance", covariance},
+        {"points", points},   {"minima", minima},       {"profile", profile},     {"region", region},
+        {"bands", bands},     {"bootstrap", bootstrap}, {"close", release},       {NULL, NULL},
     };
     static const luaL_Reg functions[] = {
-        {"fit", hfi_fit_new},        {"fit_models", hfi_fit_models}, {"model_start", hfi_fit_model_start},
-        {"compare_fits", compare}, {"life", hfi_fit_life},       {"life_line", hfi_fit_life_line},
+        {"fit", hfi_fit_new},
+        {"fit_models", hfi_fit_models},
+        {"model_start", hfi_fit_model_start},
+        {"compare_fits", compare},
+        {"life", hfi_fit_life},
+        {"life_line", hfi_fit_life_line},
+        {"normal_quantile", normal_quantile},
         {NULL, NULL},
     };
     luaL_setfuncs(L, functions, 0);

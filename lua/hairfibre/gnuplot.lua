@@ -44,12 +44,26 @@ local function several(layout)
   return false
 end
 
+-- Identities that points of a figure have: a line of the same identity carries no markers, which would look like
+-- further points.
+local function of_points(layout)
+  local set = {}
+  for _, panel in ipairs(layout.panels) do
+    for _, drawn in ipairs(panel.drawn) do
+      if drawn.line.kind == "points" then
+        set[drawn.line.identity] = true
+      end
+    end
+  end
+  return set
+end
+
 -- The script for one format ("svg", "png", "pdf"); with `output` (a quoted path) it writes a file,
 -- without it the picture goes to standard output.
 function gnuplot.script(layout, format, output)
   local t = terminals[format]
   local writer = Writer.new(layout, t, t.scale or layout.style.scale)
-  writer.markers = several(layout)
+  writer.markers, writer.of_points = several(layout), of_points(layout)
   writer:add("# figure of hairfibre; the numbers are in the data blocks")
   writer:add("set encoding utf8")
   writer:add("set terminal %s", terminal(writer, format))

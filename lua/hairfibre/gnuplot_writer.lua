@@ -64,6 +64,11 @@ function Writer:dots(drawn, hollow, radius)
     self:width(style.thin), look.colour)
 end
 
+-- Whether a line carries markers.
+function Writer:marked(drawn)
+  return self.markers and not self.of_points[drawn.line.identity]
+end
+
 function Writer:label(t)
   self:add("set label %s at %s %s noenhanced front font %s textcolor rgb '%s'", quote(t.s),
     self:at(t.x, t.y), t.align, self:font(t.size), t.colour)
@@ -83,7 +88,7 @@ function Writer:sample(s)
     self:add("set arrow from %s to %s nohead front %s", self:at(s.x1, s.y), self:at(s.x2, s.y),
       self:stroke(drawn))
   end
-  if kind == "points" or self.markers then
+  if kind == "points" or self:marked(drawn) then
     self:add("set label '' at %s point %s front", self:at((s.x1 + s.x2) / 2, s.y), self:dots(drawn))
   end
 end
@@ -145,7 +150,7 @@ function kinds.line(self, drawn, out)
   end
   for i, places in ipairs { drawn.places, drawn.places_outside } do
     -- a point without neighbours is no stroke, so it shows even where markers are not needed
-    places = self.markers and places or drawn.alone[i]
+    places = self:marked(drawn) and places or drawn.alone[i]
     if #places > 0 then
       out.dots("%s using 1:2 with points %s", self:block({ places }, xy), self:dots(drawn, i == 2))
     end

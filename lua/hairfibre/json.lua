@@ -19,10 +19,11 @@ local function list(t)
   return setmetatable(t, { __jsontype = "array" })
 end
 
--- Numbers in full; what is not finite becomes null.
-local function numbers(values)
+--- A list of numbers in full; what is not finite becomes null.
+function json.numbers(values)
   return ready("[" .. core.join(values, ",", "null") .. "]")
 end
+local numbers = json.numbers
 
 --- A list, also when it is empty.
 function json.list(items)
@@ -36,7 +37,7 @@ function json.object(pairs_in_order)
     local value = pair[2]
     if value ~= nil then
       keys[#keys + 1] = pair[1]
-      object[pair[1]] = math.type(value) == "float" and ready(value == value and core.text(value) or "null") or value
+      object[pair[1]] = math.type(value) == "float" and ready(math.abs(value) < math.huge and core.text(value) or "null") or value
     end
   end
   return ordered(keys, object)
