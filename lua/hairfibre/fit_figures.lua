@@ -155,14 +155,14 @@ end
 
 local makers = {}
 
-function makers.residuals(f, spec, r)
+function makers.residuals(_, spec, r)
   local x_axis, to_x = shown_as({ name = "fitted " .. spec.y_axis.name, unit = spec.y_axis.unit, kind = spec.y_axis.kind },
     r:column("fitted").values)
   return { x = x_axis, y = { label = "Standardised residual" }, marks = { { y = 0 } },
     lines = by_group(spec, r, to_x(r:column("fitted").values), r:column("standardised").values) }, "residuals against the fit"
 end
 
-function makers.order(f, spec, r)
+function makers.order(_, spec, r)
   local order = {}
   for i = 1, #r do
     order[i] = i
@@ -171,7 +171,7 @@ function makers.order(f, spec, r)
     lines = by_group(spec, r, order, r:column("standardised").values) }, "residuals in the order of the points"
 end
 
-function makers.quantiles(f, spec, r)
+function makers.quantiles(_, spec, r)
   local q, s = r:column("quantile").values, r:column("standardised").values
   local low, high = math.huge, -math.huge
   for _, x in ipairs(q) do

@@ -33,8 +33,8 @@ end
 
 --- Fits; `spec` as fit_read gives it.
 function life.run(spec)
-  local model, found, message, code = spec.model, nil, nil, nil
-  local reference
+  local model = spec.model
+  local found, message, code, reference
   if model.name == "weibull" then
     found, message, code = core.life(spec.y, spec.observed, spec.fixed_shape, spec.level)
   else

@@ -160,7 +160,7 @@ end
 -- The logarithm that the model answers, taken of the data. Returns nil, sentence where there is none.
 local function take_logarithm(spec)
   for i, y in ipairs(spec.y) do
-    if not (y > 0) then
+    if y ~= y or y <= 0 then
       return nil, ("point %d: %s is %s; the model takes its logarithm, so it must be above 0"):format(i, spec.y_what.name,
         core.text(y))
     end

@@ -246,7 +246,7 @@ local function runs(residual)
   return count, mean, (count - mean) / math.sqrt(variance)
 end
 
-local function listed(r, indices, value)
+local function listed(indices, value)
   local parts = {}
   for i = 1, math.min(8, #indices) do
     parts[i] = ("%d (%s)"):format(indices[i], core.fixed(value[indices[i]], 2))
@@ -276,11 +276,11 @@ local function residuals(f, lines)
       heavy[#heavy + 1] = i
     end
   end
-  lines[#lines + 1] = wrap(#far > 0 and "points beyond 3 standard deviations: " .. listed(r, far, standardised)
+  lines[#lines + 1] = wrap(#far > 0 and "points beyond 3 standard deviations: " .. listed(far, standardised)
     or ("largest standardised residual %s"):format(core.fixed(most, 2)), "  ", "    ")
   if #heavy > 0 then
     lines[#lines + 1] = wrap(("points of leverage above twice the mean (%s): %s"):format(
-      core.fixed(f.free / f.points, 2), listed(r, heavy, leverage)), "  ", "    ")
+      core.fixed(f.free / f.points, 2), listed(heavy, leverage)), "  ", "    ")
   end
 end
 
