@@ -139,7 +139,7 @@ local function write_json(p)
     { "alternatives", alternatives }, { "groups", groups }, { "grades", json.list(p.grades) }, { "seed", p.seed },
     { "assignment", assignment }, { "plan", p:id() }, { "from", p.from }, { "from_checksum", p.from_checksum },
     { "version", require("hairfibre.core").version }, { "set", p.set:name() }, { "digest", p.set:digest() },
-    { "caution", p.hot and require("hairfibre.cautions").heat or nil } })
+    { "caution", p.caution } })
 end
 
 -- ---- running ----------------------------------------------------------------------------------------

@@ -139,7 +139,7 @@ local function write_json(a)
     { "sentences", listed(a:sentences(), same) }, { "cannot_show", listed(a:limits(), same) },
     { "version", require("hairfibre.core").version }, { "set", a.set:name() }, { "digest", a.set:digest() },
     { "seed", a.seed },
-    { "caution", a.hot and require("hairfibre.cautions").heat or nil } })
+    { "caution", a.caution } })
 end
 
 -- ---- the picture ------------------------------------------------------------------------------------

@@ -21,25 +21,10 @@ local count_card = {}
 local Card = { __name = "hairfibre.card" }
 Card.__index = Card
 
-local MOST_GROUPS, SECONDS = 4, 30
+local MOST_GROUPS, SECONDS, BOTTOM = 4, 30, 293
 local LEFT, RIGHT, SIZE, SMALL = 14, 196, 3.1, 2.6
 local QUIET = { ink = "#4A4A4A" }
 local um, change = sentences.um, sentences.change
-
---- New card; or nil, sentence, code.
-function count_card.new(given)
-  local plan, message, code = given, nil, nil
-  if not plans.is(given) then
-    plan, message, code = plans.new(given)
-    if not plan then
-      return nil, message, code
-    end
-  end
-  if #plan.groups > MOST_GROUPS then
-    return nil, ("one page holds %d groups, not %d"):format(MOST_GROUPS, #plan.groups), "range"
-  end
-  return collect.hand_out(setmetatable({ plan = plan }, Card))
-end
 
 local function head(page, s, y)
   page:box(LEFT, y, RIGHT - LEFT, 5, { fill = "#EEF2F4", line = 0 })
@@ -196,8 +181,8 @@ local function page_of(plan)
   end
   y = page:paragraph(table.concat(grades, "; ") .. ".", LEFT, y, SIZE, RIGHT - LEFT)
   y = tick_list(page, head(page, "Before you start", y + 1.5), CHECKS)
-  if plan.hot then
-    y = page:paragraph("Caution: " .. require("hairfibre.cautions").heat, LEFT, y + 1, SMALL, RIGHT - LEFT, { bold = true })
+  if plan.caution then
+    y = page:paragraph("Caution: " .. plan.caution, LEFT, y + 1, SMALL, RIGHT - LEFT, { bold = true })
   end
   if y < 275 then
     y = head(page, "Notes: which strand, what happened", y + 2)
@@ -207,6 +192,26 @@ local function page_of(plan)
     end
   end
   return page, y
+end
+
+--- New card; or nil, sentence, code.
+function count_card.new(given)
+  local plan, message, code = given, nil, nil
+  if not plans.is(given) then
+    plan, message, code = plans.new(given)
+    if not plan then
+      return nil, message, code
+    end
+  end
+  if #plan.groups > MOST_GROUPS then
+    return nil, ("one page holds %d groups, not %d"):format(MOST_GROUPS, #plan.groups), "range"
+  end
+  local _, bottom = page_of(plan)
+  if bottom > BOTTOM then
+    return nil, "the groups and their steps need more room than one page has: shorter names, fewer steps or fewer groups",
+      "range"
+  end
+  return collect.hand_out(setmetatable({ plan = plan }, Card))
 end
 
 --- The card as SVG text.

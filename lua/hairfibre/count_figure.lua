@@ -81,30 +81,17 @@ local function plain(path)
   return (path:gsub("/%./", "/"):gsub("//+", "/"):gsub("^%./", ""))
 end
 
---- Sentence when writing `path`, or the numbers beside it, would overwrite a sheet or the key.
-function figure.would_overwrite(a, path)
-  local sheets = table.move(a.keys, 1, #a.keys, 1, {})
-  table.move(a.files, 1, #a.files, #sheets + 1, sheets)
-  for _, target in ipairs { path, (path:gsub("%.%w+$", ".csv")) } do
-    for _, sheet in ipairs(sheets) do
-      if plain(target) == plain(sheet) then
-        return ("%s is a sheet that was read, and sheets are never written: choose another name"):format(sheet)
+-- A figure saves its numbers as CSV under its own name: that must not be a sheet or a key. Sentence when `path` is one.
+local function overwrites(a)
+  return function(path)
+    for _, list in ipairs { a.keys, a.files } do
+      for _, sheet in ipairs(list) do
+        if plain(path) == plain(sheet) then
+          return ("%s is a sheet that was read, and sheets are never written: choose another name"):format(sheet)
+        end
       end
     end
   end
-end
-
--- A figure saves its numbers as CSV under its own name: that must not be a sheet.
-local function guarded(f, a)
-  local save = f.save
-  function f:save(path)
-    local refusal = type(path) == "string" and figure.would_overwrite(a, path)
-    if refusal then
-      return nil, refusal, "file"
-    end
-    return save(self, path)
-  end
-  return f
 end
 
 --- Figure of an analysis. options: title, style.
@@ -132,13 +119,13 @@ function figure.of(a, options)
     sheets, core.version, a.set:name(), a.set:digest())
   local d = { title = options.title or (a.predicted and "Strands: predicted and observed" or "Strands: what the counts say"),
     x = { categories = names }, note = note, style = options.style,
-    caution = a.hot and require("hairfibre.cautions").heat or nil }
+    caution = a.caution }
   if #panels == 1 then
     d.y, d.lines, d.marks = panels[1].y, panels[1].lines, panels[1].marks
   else
     d.panels = panels
   end
-  return guarded(require("hairfibre.plot").figure(d), a)
+  return require("hairfibre.plot").figure(d, overwrites(a))
 end
 
 return figure

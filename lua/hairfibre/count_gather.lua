@@ -93,7 +93,7 @@ local function apply_keys(strands, by_plan, paths, faults)
   for _, strand in ipairs(strands) do
     faults.file = strand.file
     if strand.plan and not by_plan[strand.plan] and not by_plan[""] then
-      strand.other_plan = true
+      strand.keyless = true
       if not told[strand.file] then
         told[strand.file] = true
         faults:add(1, nil, ("a sheet of plan %s"):format(strand.plan),
@@ -103,6 +103,7 @@ local function apply_keys(strands, by_plan, paths, faults)
     elseif strand.id then
       local found = find_row(by_plan, strand)
       if not found then
+        strand.keyless = true
         faults:add(strand.line, "id", quoted(strand.id), "a strand of the key " .. table.concat(paths, ", "))
       else
         strand.group = strand.group or found.group
@@ -119,8 +120,8 @@ local function check_groups(strands, faults)
   local spelled, told = {}, {}
   for _, strand in ipairs(strands) do
     faults.file = strand.file
-    if strand.other_plan then
-      told[strand.file] = true
+    if strand.keyless then
+      told[strand.file] = true -- the key is at fault, not the sheet
     elseif not strand.group and (strand.group_column or not told[strand.file]) then
       told[strand.file] = true
       faults:add(strand.group_column and strand.line or strand.header_line, "group",

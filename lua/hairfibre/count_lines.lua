@@ -16,12 +16,14 @@ function Page:line(s)
   self.lines[#self.lines + 1] = (s or ""):gsub("%s+$", "")
 end
 
+local UNITS = { ["%"] = true, um = true, degC = true, degF = true, s = true, min = true, h = true }
+
 -- Words of a text; a unit stays with its number.
 local function words_of(s)
   local list = {}
   for word in s:gmatch("%S+") do
     local bare = word:gsub("[,.:;)]+$", "")
-    if #list > 0 and list[#list]:find("%d$") and (bare == "um" or bare == "%") then
+    if #list > 0 and list[#list]:find("%d$") and UNITS[bare] then
       list[#list] = list[#list] .. " " .. word
     else
       list[#list + 1] = word

@@ -5,6 +5,7 @@
 --   print(plan:text()); plan:save("evening")       evening_sheet.csv (blinded) and evening_key.csv
 
 local assign = require "hairfibre.count_assign"
+local cautions = require "hairfibre.cautions"
 local core = require "hairfibre.core"
 local files = require "hairfibre.files"
 local misuse = require "hairfibre.misuse"
@@ -204,9 +205,10 @@ local function read_from(plan, given)
 end
 
 local function predict_groups(plan)
+  local marks = {}
   for _, group in ipairs(plan.groups) do
     if group.steps then
-      plan.hot = plan.hot or steps.hot(group.steps)
+      steps.mark(group.steps, marks)
       local p, message = predict.strand { steps = group.steps, set = plan.set, humidity = plan.humidity,
         diameter = plan.diameter, spread = plan.spread, ratios = plan.ratios, seed = plan.seed }
       group.prediction, group.no_prediction = p, message
@@ -214,6 +216,7 @@ local function predict_groups(plan)
       group.no_prediction = "no steps were given"
     end
   end
+  plan.hot, plan.caution = marks.heat, cautions.line(marks)
 end
 
 -- ---- how many ---------------------------------------------------------------------------------------

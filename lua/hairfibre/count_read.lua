@@ -8,6 +8,7 @@
 -- resolution, humidity, predict (true: the column treatment holds steps; or a table group -> steps),
 -- seed, set. A sheet with a fault gives nil, sentence, "data", list of faults.
 
+local cautions = require "hairfibre.cautions"
 local compare = require "hairfibre.count_compare"
 local core = require "hairfibre.core"
 local gather = require "hairfibre.count_gather"
@@ -225,12 +226,26 @@ local function predict_group(a, group, o)
     mean, spread = predict.mean_of(own)
   end
   group.assumed = not spread and (#own == 0 and "diameter" or "spread") or nil
-  group.steps, a.hot = parsed, a.hot or steps.hot(parsed)
+  group.steps = parsed
   group.prediction, group.no_prediction = predict.strand { steps = parsed, set = a.set, humidity = o.humidity,
     diameter = mean, spread = spread or predict.variation * mean, ratios = ratios, seed = o.seed }
   if group.prediction then
     group.word, group.verdict = predict.verdict(group.prediction, o.pixel, o.resolution, #group.strands)
   end
+end
+
+-- The line of caution that the treatments call for, predicted or not.
+local function caution_of(a)
+  local marks = {}
+  for _, group in ipairs(a.groups) do
+    for text in pairs(group.treatments) do
+      local list = group.steps or text ~= "" and steps.parse(text)
+      if list then
+        steps.mark(list, marks)
+      end
+    end
+  end
+  return cautions.line(marks)
 end
 
 local function check_predict(a, o)
@@ -273,6 +288,7 @@ local function work(given)
     end
     a.predicted = true
   end
+  a.caution = caution_of(a)
   compare.all(a)
   return setmetatable(a, Analysis)
 end

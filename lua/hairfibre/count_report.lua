@@ -179,9 +179,9 @@ function report.analysis(a)
   end
   out:line()
   out:labelled("Computed by", text.stamp(a))
-  if a.hot then
+  if a.caution then
     out:line()
-    out:wrap("Caution: ", require("hairfibre.cautions").heat)
+    out:wrap("Caution: ", a.caution)
   end
   return out:text()
 end

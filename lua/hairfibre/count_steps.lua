@@ -109,40 +109,52 @@ function steps.made(list)
   return made
 end
 
-local ORDER = { "temperature", "temperature_end", "duration", "humidity", "humidity_end", "passes", "sides",
-  "interval", "speed", "contact", "heat_transfer", "air_share", "film" }
+-- What can be shown with its unit; anything else is shown as it was typed.
 local SHOWN = { temperature = KINDS[1][2], temperature_end = KINDS[1][2], duration = KINDS[2][2],
   interval = KINDS[2][2], humidity = KINDS[3][2], humidity_end = KINDS[3][2], air_share = KINDS[3][2],
-  film = KINDS[3][2], speed = { unit = "m/s", kind = "number" }, passes = { unit = "1", kind = "number" },
-  sides = { unit = "1", kind = "number" }, contact = { unit = "W/(m2 K)", kind = "number" },
-  heat_transfer = { unit = "W/(m2 K)", kind = "number" } }
-local BARE = { temperature = true, duration = true }
+  film = KINDS[3][2], peroxide = KINDS[3][2], speed = { unit = "m/s", kind = "number" },
+  contact = { unit = "W/(m2 K)", kind = "number" }, heat_transfer = { unit = "W/(m2 K)", kind = "number" } }
+local ORDER = { "temperature", "temperature_end", "duration", "passes", "humidity", "humidity_end" }
+local BARE, WORDS = { temperature = true, duration = true }, { ph = "pH" }
+
+local function in_order(given)
+  local names, placed = {}, {}
+  for _, name in ipairs(ORDER) do
+    names[#names + 1], placed[name] = given[name] and name, true
+  end
+  for _, name in ipairs(suggest.sorted_keys(given)) do
+    names[#names + 1] = not placed[name] and name or nil
+  end
+  return names
+end
 
 --- The steps in words, with both temperatures: "plates 200 degC (392 degF) 1 s". options: ascii.
 function steps.words(list, options)
   local parts = {}
   for i, one in ipairs(list) do
     local part = { one.word }
-    for _, name in ipairs(ORDER) do
-      if one.given[name] then
-        local x = units.value(one.given[name], SHOWN[name])
-        local shown = show.value(x, SHOWN[name], options)
-        part[#part + 1] = BARE[name] and shown or show.words(name) .. " " .. shown
-      end
+    for _, name in ipairs(in_order(one.given)) do
+      local x = SHOWN[name] and units.value(one.given[name], SHOWN[name])
+      local shown = x and show.value(x, SHOWN[name], options) or tostring(one.given[name])
+      part[#part + 1] = BARE[name] and shown or (WORDS[name] or name:gsub("_", " ")) .. " " .. shown
     end
     parts[i] = table.concat(part, " ")
   end
   return table.concat(parts, "; ")
 end
 
---- Whether the treatment is hot, for the line of caution.
-function steps.hot(list)
+local HEAT = { plates = true, dryer = true, steam = true }
+local CHEMICAL = { bath = true, bleach = true, reduce = true, neutralise = true }
+local SCALDS = 318.15 -- K; warmer than what skin bears for long
+
+--- Marks for the line of caution, added to `marks`: { heat =, chemical = }.
+function steps.mark(list, marks)
   for _, one in ipairs(list) do
-    if one.word == "plates" or one.word == "dryer" or one.word == "steam" then
-      return true
-    end
+    local t = one.given.temperature and units.value(one.given.temperature, KINDS[1][2]) or 0
+    marks.heat = marks.heat or HEAT[one.word] or t > SCALDS
+    marks.chemical = marks.chemical or CHEMICAL[one.word]
   end
-  return false
+  return marks
 end
 
 return steps

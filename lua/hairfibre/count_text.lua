@@ -211,9 +211,9 @@ function text.card(p, settings, checks)
   end
   out:line()
   out:labelled("Computed by", text.stamp(p))
-  if p.hot then
+  if p.caution then
     out:line()
-    out:wrap("Caution: ", require("hairfibre.cautions").heat)
+    out:wrap("Caution: ", p.caution)
   end
   return out:text()
 end

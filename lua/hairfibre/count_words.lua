@@ -1,7 +1,5 @@
 -- What belongs into every record of a strand experiment, and what to take care of.
 
-local cautions = require "hairfibre.cautions"
-
 local words = {}
 
 --- Lines of the record: what, and what to write down.
@@ -45,8 +43,8 @@ function words.care(plan)
   if plan.hot then
     list[#list + 1] = "The set temperature is not that of the fibre: measure the surface, and keep the contact "
       .. "time the same."
-    list[#list + 1] = cautions.heat
   end
+  list[#list + 1] = plan.caution
   return list
 end
 

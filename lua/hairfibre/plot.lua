@@ -155,6 +155,10 @@ function Figure:save(path)
     return nil, message, code
   end
   local numbers = stem .. ".csv"
+  local refusal = self.refuse and (self.refuse(path) or self.refuse(numbers))
+  if refusal then
+    return nil, refusal, "file"
+  end
   local done
   done, message, code = files.write(numbers, self:csv())
   if not done or suffix == "csv" then
@@ -203,9 +207,10 @@ function Figure:__tostring()
   return "figure: " .. (self.checked.title or in_words(self.checked))
 end
 
---- A figure from its description (see docs/lua.md).
-function plot.figure(description)
-  return collect.hand_out(setmetatable({ checked = spec.check(description) }, Figure))
+--- A figure from its description (see docs/lua.md). refuse(path), where given, is a sentence for a file that must
+--- not be written: data that the figure was made from.
+function plot.figure(description, refuse)
+  return collect.hand_out(setmetatable({ checked = spec.check(description), refuse = refuse }, Figure))
 end
 
 --- A figure of columns of a result: plot.result(r, { x = "temperature", y = { "pressure" } })
