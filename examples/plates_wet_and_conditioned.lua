@@ -37,7 +37,7 @@ local growth = hf.compare { { "soaked", wet:since(3, 3) }, { "conditioned", cond
 assert(growth:save("void_growth.svg"))
 assert(growth:save("void_growth.png"))
 
-local rings = wet:rings { times = { "600.01 s", "600.1 s", "600.3 s", "601 s" }, title = "Water in the soaked fibre" }
+local rings = wet:rings { step = 3, times = { "10 ms", "0.1 s", "0.3 s", "1 s" }, title = "Water in the soaked fibre" }
 assert(rings:save("rings.svg"))
 assert(wet:save("wet.csv"))
 assert(conditioned:save("conditioned.csv"))

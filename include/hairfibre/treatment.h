@@ -139,17 +139,19 @@ typedef struct hf_simulation hf_simulation;
 
 /* Columns of the record: enum, name, unit, kind, meaning. */
 #define HF_COLUMN_LIST(X)                                                                          \
-    X(HF_COLUMN_TIME, "time", "s", HF_KIND_NUMBER, "since the start")                              \
+    X(HF_COLUMN_TIME, "time", "s", HF_KIND_NUMBER, "time since the start")                         \
     X(HF_COLUMN_STEP, "step", "1", HF_KIND_NUMBER, "number of the step, from 1")                   \
-    X(HF_COLUMN_REGAIN, "regain", "1", HF_KIND_FRACTION, "mean over the fibre")                    \
-    X(HF_COLUMN_REGAIN_AXIS, "regain_axis", "1", HF_KIND_FRACTION, "innermost cell")               \
-    X(HF_COLUMN_REGAIN_SURFACE, "regain_surface", "1", HF_KIND_FRACTION, "at the surface")         \
-    X(HF_COLUMN_TEMPERATURE, "temperature", "K", HF_KIND_TEMPERATURE, "mean over the fibre")       \
-    X(HF_COLUMN_TEMPERATURE_AXIS, "temperature_axis", "K", HF_KIND_TEMPERATURE, "innermost cell")  \
+    X(HF_COLUMN_REGAIN, "regain", "1", HF_KIND_FRACTION, "regain, mean over the fibre")            \
+    X(HF_COLUMN_REGAIN_AXIS, "regain_axis", "1", HF_KIND_FRACTION, "regain of the innermost cell") \
+    X(HF_COLUMN_REGAIN_SURFACE, "regain_surface", "1", HF_KIND_FRACTION, "regain at the surface")  \
+    X(HF_COLUMN_TEMPERATURE, "temperature", "K", HF_KIND_TEMPERATURE,                              \
+      "temperature, mean over the fibre")                                                          \
+    X(HF_COLUMN_TEMPERATURE_AXIS, "temperature_axis", "K", HF_KIND_TEMPERATURE,                    \
+      "temperature of the innermost cell")                                                         \
     X(HF_COLUMN_TEMPERATURE_SURFACE, "temperature_surface", "K", HF_KIND_TEMPERATURE,              \
-      "at the surface")                                                                            \
+      "temperature at the surface")                                                                \
     X(HF_COLUMN_WATER_LOST, "water_lost", "kg/kg", HF_KIND_NUMBER,                                 \
-      "given off since the start, per kg dry fibre; negative when taken up")                       \
+      "water given off since the start, per kg dry fibre; negative when taken up")                 \
     X(HF_COLUMN_FILM, "film", "kg/kg", HF_KIND_NUMBER, "free water on the surface")                \
     X(HF_COLUMN_PRESSURE_AXIS, "pressure_axis", "Pa", HF_KIND_NUMBER,                              \
       "vapour pressure inside, innermost cell")                                                    \
@@ -157,9 +159,10 @@ typedef struct hf_simulation hf_simulation;
       "highest vapour pressure inside at this time")                                               \
     X(HF_COLUMN_PRESSURE_SURFACE, "pressure_surface", "Pa", HF_KIND_NUMBER,                        \
       "vapour pressure at the surface, never above ambient")                                       \
-    X(HF_COLUMN_DIAMETER, "diameter", "m", HF_KIND_NUMBER, "of the circle of equal area")          \
-    X(HF_COLUMN_HEAT_FLUX, "heat_flux", "W/m2", HF_KIND_NUMBER, "into the fibre")                  \
-    X(HF_COLUMN_WATER_FLUX, "water_flux", "kg/(m2 s)", HF_KIND_NUMBER, "out of the fibre")         \
+    X(HF_COLUMN_DIAMETER, "diameter", "m", HF_KIND_NUMBER, "diameter of the circle of equal area") \
+    X(HF_COLUMN_HEAT_FLUX, "heat_flux", "W/m2", HF_KIND_NUMBER, "flux of heat into the fibre")     \
+    X(HF_COLUMN_WATER_FLUX, "water_flux", "kg/(m2 s)", HF_KIND_NUMBER,                             \
+      "flux of water out of the fibre")                                                            \
     X(HF_COLUMN_GLASS_AXIS, "glass_transition_axis", "K", HF_KIND_TEMPERATURE,                     \
       "glass transition of the innermost cell")                                                    \
     X(HF_COLUMN_GLASS_SURFACE, "glass_transition_surface", "K", HF_KIND_TEMPERATURE,               \
@@ -173,7 +176,7 @@ typedef struct hf_simulation hf_simulation;
     X(HF_COLUMN_VOID_GROWTH, "void_growth", "1", HF_KIND_NUMBER,                                   \
       "growth ln(radius / first radius) of the void that grew most")                               \
     X(HF_COLUMN_VOID_RADIUS, "void_radius", "m", HF_KIND_NUMBER,                                   \
-      "its radius if nothing but viscosity held it; never more than the fibre")                    \
+      "radius of that void if nothing but viscosity held it; never more than the fibre")           \
     X(HF_COLUMN_SWELLING_CYCLES, "swelling_cycles", "1", HF_KIND_NUMBER,                           \
       "times the mean regain rose and fell again by 0.05 or more")                                 \
     X(HF_COLUMN_INTERNAL_PH, "internal_ph", "1", HF_KIND_NUMBER, "pH of the water inside")         \
@@ -187,7 +190,7 @@ typedef struct hf_simulation hf_simulation;
     X(HF_COLUMN_HYDROGEN_CYCLES, "hydrogen_cycles", "1", HF_KIND_NUMBER,                           \
       "times the fibre softened and set again")                                                    \
     X(HF_COLUMN_HYDROGEN_STRAIN, "hydrogen_cycle_strain", "1", HF_KIND_FRACTION,                   \
-      "swelling of the diameter in the last such cycle")
+      "swelling of the diameter in the last cycle of hydrogen bonds")
 
 typedef enum hf_column {
 #define HF_COLUMN_ENUM(id, name, unit, kind, text) id,

@@ -54,6 +54,47 @@ local function label_of(t, column)
   return s:sub(1, 1):upper() .. s:sub(2)
 end
 
+-- Words that begin every name: "temperature axis", "temperature surface" -> "Temperature".
+local function common_words(wanted_columns)
+  local common
+  for _, one in ipairs(wanted_columns) do
+    local words = {}
+    for word in (one.t.name or show.words(one.column.name)):gmatch("%S+") do
+      words[#words + 1] = word
+    end
+    if common then
+      local same = 0
+      while same < #common and common[same + 1] == words[same + 1] do
+        same = same + 1
+      end
+      common = table.move(common, 1, same, 1, {})
+    else
+      common = words
+    end
+  end
+  local s = table.concat(common, " ")
+  return s ~= "" and s:sub(1, 1):upper() .. s:sub(2) or nil
+end
+
+-- Notes of the columns shown, each once, and those of the result.
+local function notes_of(result, panels)
+  local list, seen = {}, {}
+  local function add(note)
+    if note and not seen[note] then
+      seen[note], list[#list + 1] = true, note
+    end
+  end
+  for _, panel in ipairs(panels) do
+    for _, one in ipairs(panel.wanted) do
+      add(one.column.note)
+    end
+  end
+  for _, note in ipairs(result.figure_notes or result.notes or {}) do
+    add(note)
+  end
+  return #list > 0 and table.concat(list, " ") or nil
+end
+
 local function shown(display, values, rows)
   local list = {}
   for i, row in ipairs(rows) do
@@ -134,11 +175,11 @@ function from_result.figure(result, options)
       end
     end
     made[i] = { lines = lines, y = { unit = display.unit, scale = first.t.scale, low = first.t.low,
-      high = first.t.high, label = #panel.wanted == 1 and label_of(first.t, first.column) or first.t.label } }
+      high = first.t.high, label = #panel.wanted == 1 and label_of(first.t, first.column) or first.t.label
+        or common_words(panel.wanted) } }
   end
-  local notes = result.notes or {}
   local figure = { title = options.title or result.title, marks = options.marks, source = options.source,
-    note = options.note or #notes > 0 and table.concat(notes, " ") or nil,
+    note = options.note or notes_of(result, order),
     caution = options.caution or result.caution, style = options.style,
     size = options.size, x = { label = label_of(x, x_column), unit = x_display.unit, scale = x.scale,
       low = x.low, high = x.high } }

@@ -60,7 +60,7 @@ end
 function Rings.new(t)
   spec.keys(t, "radii:table values:table times:table captions:table time_unit:string "
     .. "radius_unit:string label:string unit:string low:number high:number title:string "
-    .. "source:string note:string caution:string style:string", "rings")
+    .. "source:string note:string caution:string style:string colours:string", "rings")
   if not t.radii or not t.values then
     misuse("rings needs \"radii\" and \"values\"")
   end
@@ -94,7 +94,8 @@ function Rings.new(t)
     end
   end
   local style = t.style and spec.one_of(t.style, styles.names, "style") or "projector"
-  local drawing = { radii = radii, values = values, low = low, high = high, label = clean(t.label),
+  local colours = t.colours and spec.one_of(t.colours, rings.colours, "colours") or rings.colours[1]
+  local drawing = { colours = colours, radii = radii, values = values, low = low, high = high, label = clean(t.label),
     unit = t.unit, captions = captions_of(t, #values), title = clean(t.title),
     foot = foot_of(t, radii, #values), style = style }
   return collect.hand_out(setmetatable({ radius_unit = t.radius_unit, drawing = drawing }, Rings))

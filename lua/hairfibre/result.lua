@@ -43,13 +43,14 @@ function meta.__tostring(r)
 end
 
 --- New result. fields.columns: { { name =, unit =, values =, kind =, choices = }, ... }; optional:
---- set (parameters object), notes (list of sentences), caution (sentence), title.
+--- set (parameters object), notes (list of sentences), caution (sentence), title. In a figure stand the `note`
+--- of each column shown and figure_notes (usual: all notes).
 function result.new(fields)
   if type(fields) ~= "table" or type(fields.columns) ~= "table" then
     misuse("a result needs columns = { { name =, unit =, values = }, ... }")
   end
   local r, seen = { columns = {}, notes = fields.notes or {}, caution = fields.caution, title = fields.title,
-    set = fields.set }, {}
+    set = fields.set, figure_notes = fields.figure_notes }, {}
   for i, given in ipairs(fields.columns) do
     local name, values = given.name, given.values
     if type(name) ~= "string" or not name:find("^[^%s,;\"%[%]]+$") then
@@ -71,7 +72,7 @@ function result.new(fields)
     end
     seen[name] = true
     r.columns[i] = { name = name, unit = given.unit or (kind == "text" and "" or "1"), kind = kind,
-      choices = given.choices, values = values, text = given.text }
+      choices = given.choices, values = values, text = given.text, note = given.note }
   end
   return setmetatable(r, meta)
 end

@@ -7,12 +7,15 @@ local styles = require "hairfibre.styles"
 
 local rings = {}
 
--- From pale to dark with steadily falling lightness (own scale).
-local scale = {
-  { 247, 244, 230 }, { 199, 220, 214 }, { 122, 180, 199 }, { 58, 124, 170 }, { 31, 66, 120 }, { 16, 22, 56 },
+-- From pale to dark with steadily falling lightness (own scales).
+local scales = {
+  water = { { 247, 244, 230 }, { 199, 220, 214 }, { 122, 180, 199 }, { 58, 124, 170 }, { 31, 66, 120 }, { 16, 22, 56 } },
+  heat = { { 249, 243, 222 }, { 247, 212, 150 }, { 233, 154, 80 }, { 200, 88, 42 }, { 138, 34, 36 }, { 62, 10, 30 } },
 }
+rings.colours = { "water", "heat" }
 
-local function colour(share, grey)
+local function colour(share, grey, name)
+  local scale = scales[name or "water"]
   if share ~= share then
     return "#FFFFFF"
   elseif grey then
@@ -52,12 +55,12 @@ function Canvas:text(s, x, y, size, anchor, ink)
 end
 
 -- The scale on the right: a column of 40 fields with its ticks.
-local function key(canvas, axis, x, top, height, style)
+local function key(canvas, axis, x, top, height, style, colours)
   local letter, wide = style.letter, 1.1 * style.letter
   for i = 0, 39 do
     canvas:add('<rect x="%s" y="%s" width="%s" height="%s" fill="%s"/>', number(x),
       number(top + height * (39 - i) / 40), number(wide), number(height / 40 + 0.5),
-      colour((i + 0.5) / 40, style.name == "print"))
+      colour((i + 0.5) / 40, style.name == "print", colours))
   end
   for _, tick in ipairs(axis.ticks) do
     local y = top + height * (1 - axis.at(tick[1]))
@@ -69,7 +72,7 @@ end
 
 -- d: { radii = outer radius of each ring from the middle out (one list, or one per disc), values = one
 --      list per disc (or one list), low =, high =, label =, unit =, captions = words under the discs,
---      radius_unit =, title =, foot = lines, style = }   All checked by the caller.
+--      radius_unit =, title =, foot = lines, style =, colours = "water" or "heat" }   All checked by the caller.
 function rings.svg(d)
   local style = styles.get(d.style)
   local letter, pad, width = style.letter, 0.8 * style.letter, style.width
@@ -107,14 +110,14 @@ function rings.svg(d)
     local middle = y + ((i - 1) // columns) * step + radius
     for k = #values, 1, -1 do
       canvas:add('<circle cx="%s" cy="%s" r="%s" fill="%s"/>', number(x), number(middle),
-        number(radius * radii[k] / largest), colour(axis.at(values[k]), style.name == "print"))
+        number(radius * radii[k] / largest), colour(axis.at(values[k]), style.name == "print", d.colours))
     end
     canvas:add('<circle cx="%s" cy="%s" r="%s" fill="none" stroke="%s" stroke-width="%s"/>', number(x),
       number(middle), number(radius * radii[#radii] / largest), style.axis, number(style.axis_line))
     canvas:text(d.captions and d.captions[i] or "", x, middle + radius + 0.9 * letter, letter, "middle",
       style.ink)
   end
-  key(canvas, axis, width - pad - key_width + 0.3 * letter, top, math.min(2 * radius, rows * step), style)
+  key(canvas, axis, width - pad - key_width + 0.3 * letter, top, math.min(2 * radius, rows * step), style, d.colours)
   y = y + rows * step + 0.2 * letter
   for _, paragraph in ipairs(d.foot or {}) do
     for _, line in ipairs(text.wrap(paragraph, style.small, width - 2 * pad)) do

@@ -5,7 +5,6 @@ local cautions = require "hairfibre.cautions"
 local core = require "hairfibre.core"
 local misuse = require "hairfibre.misuse"
 local result = require "hairfibre.result"
-local suggest = require "hairfibre.suggest"
 local units = require "hairfibre.units"
 
 local history = {}
@@ -26,20 +25,30 @@ local function column_name(name)
   return (name:gsub(" ", "_"))
 end
 
+local CHANNELS = "Each damage channel stands by itself: no sum, no share of strength."
+local VOIDS = "Void growth is an expected growth, never a promise: no viscosity of hot wet keratin was ever "
+  .. "measured."
+
+-- What must be said wherever a column is shown.
+local function note_of(name)
+  return name:find("^void_") and VOIDS or (name:find("^helix") or name == "tryptophan") and CHANNELS or nil
+end
+
 function history.new(simulation, set, stopped)
   local list = simulation:columns()
   for _, column in ipairs(list) do
     column.name = column_name(column.name)
+    column.note = note_of(column.name)
   end
-  local notes = { "Each damage channel stands by itself: no sum, no share of strength. Void growth is an "
-    .. "expected growth, never a promise: no viscosity of hot wet keratin was ever measured." }
+  local general = {}
   if simulation:extrapolated() then
-    notes[#notes + 1] = "Above 150 degC the isotherm is extrapolated."
+    general[1] = "Above 150 °C the isotherm is extrapolated."
   end
   if stopped then
-    notes[#notes + 1] = stopped:sub(1, 1):upper() .. stopped:sub(2) .. "."
+    general[#general + 1] = stopped:sub(1, 1):upper() .. stopped:sub(2) .. "."
   end
-  local r = result.new { columns = list, set = set, notes = notes, caution = cautions.heat }
+  local notes = table.move(general, 1, #general, 3, { CHANNELS, VOIDS })
+  local r = result.new { columns = list, set = set, notes = notes, figure_notes = general, caution = cautions.heat }
   r.events, r.statistics = simulation:events(), simulation:statistics()
   r.extrapolated = simulation:extrapolated()
   local growth = r.void_growth
@@ -61,8 +70,8 @@ function history.new(simulation, set, stopped)
   return setmetatable(r, meta)
 end
 
--- Rows first..last as a plain result, the time counted from `zero`.
-local function part(r, first, last, zero)
+-- Rows first..last as a plain result, the time counted from `zero` (`since` says in words what that is).
+local function part(r, first, last, zero, since)
   local list = {}
   for i, column in ipairs(r.columns) do
     local values = table.move(column.values, first, last, 1, {})
@@ -71,24 +80,36 @@ local function part(r, first, last, zero)
         values[k] = values[k] - zero
       end
     end
-    list[i] = { name = column.name, unit = column.unit, kind = column.kind, text = column.text,
-      values = values }
+    list[i] = { name = column.name, unit = column.unit, kind = column.kind, note = column.note,
+      text = column.name == "time" and since or column.text, values = values }
   end
-  return result.new { columns = list, set = r.set, notes = r.notes, caution = r.caution }
+  return result.new { columns = list, set = r.set, notes = r.notes, figure_notes = r.figure_notes,
+    caution = r.caution }
+end
+
+-- Times at which the steps begin.
+local function beginnings(r)
+  local begins = {}
+  for _, event in ipairs(r.events) do
+    if event.what == "step begins" then
+      begins[event.step] = event.time
+    end
+  end
+  return begins
+end
+
+local function beginning_of(r, step, what)
+  local begins = beginnings(r)
+  if math.type(step) ~= "integer" or not begins[step] then
+    misuse("%s needs the number of a step, 1 to %d", what, #begins)
+  end
+  return begins[step]
 end
 
 --- The record from the beginning of step number `step` on (to the end of `last`, if given), time counted
 --- from there: a plain result.
 function methods:since(step, last)
-  local begins = {}
-  for _, event in ipairs(self.events) do
-    if event.what == "step begins" then
-      begins[event.step] = event.time
-    end
-  end
-  if math.type(step) ~= "integer" or not begins[step] then
-    misuse("since needs the number of a step, 1 to %d", #begins)
-  end
+  local begins = beginning_of(self, step, "since")
   local first, stop = nil, nil
   for i, number in ipairs(self.step) do
     if number >= step and not first then
@@ -100,7 +121,7 @@ function methods:since(step, last)
   end
   -- The state in which the step begins is the last sample before it.
   first = math.max((first or #self) - 1, 1)
-  local r = part(self, first, math.max(stop or first, first), begins[step])
+  local r = part(self, first, math.max(stop or first, first), begins, ("time since step %d began"):format(step))
   r.time[1] = math.max(r.time[1], 0)
   return r
 end
@@ -124,88 +145,41 @@ function methods:between(from, to)
   return part(self, first, last, 0)
 end
 
--- Sample nearest to a time.
-local function sample_at(r, time)
-  local times = r.time
-  local best = 1
-  for i = 2, #times do
-    if math.abs(times[i] - time) < math.abs(times[best] - time) then
-      best = i
-    end
-  end
-  return best
-end
+local figures = require "hairfibre.treatment_figures"
 
-local function read_times(times)
-  if type(times) ~= "table" then
-    times = { times }
-  end
-  local list = {}
-  for i = 1, #times do
-    local x, message = units.value(times[i], { name = "time", unit = "s", kind = "number" })
-    list[i] = x or misuse("%s", message)
-  end
-  if #list == 0 then
-    misuse("times is an empty list")
-  end
-  return list
-end
-
---- Profiles across the fibre at the recorded samples nearest to `times`: a result with time, radius,
---- regain and temperature, one row a cell and time; or nil, sentence, code.
-function methods:profiles(times)
+--- Profiles across the fibre at the recorded samples nearest to `times` (counted from the beginning of `step`,
+--- if given): a result with time, radius, regain and temperature, one row a cell and time; or nil, sentence,
+--- code.
+function methods:profiles(times, step)
   local columns = { { name = "time", unit = "s", values = {} }, { name = "radius", unit = "m", values = {} },
     { name = "regain", unit = "1", kind = "fraction", values = {} },
     { name = "temperature", unit = "K", kind = "temperature", values = {} } }
-  for _, time in ipairs(read_times(times)) do
-    local sample = sample_at(self, time)
-    local radius, regain, temperature = objects[self]:profile(sample)
+  for _, moment in ipairs(figures.moments(self, times, step and beginning_of(self, step, "profiles"))) do
+    local radius, regain, temperature = objects[self]:profile(moment.sample)
     if not radius then
       return nil, regain, temperature
     end
     for i = 1, #radius do
-      for c, x in ipairs { self.time[sample], radius[i], regain[i], temperature[i] } do
+      for c, x in ipairs { moment.time, radius[i], regain[i], temperature[i] } do
         table.insert(columns[c].values, x)
       end
     end
   end
-  return result.new { columns = columns, set = self.set, notes = self.notes, caution = self.caution }
+  return result.new { columns = columns, set = self.set, notes = self.figure_notes, caution = self.caution }
 end
 
---- Cross-sections as coloured rings at given times. options: times, value ("regain" or "temperature"),
---- title, style. A figure that saves as SVG; or nil, sentence, code.
+--- Profiles as a figure, one line a time. options: times, step (the times count from its beginning), value
+--- ("regain" or "temperature") and those of a figure. Or nil, sentence, code.
+function methods:profile_plot(options)
+  local step = options and options.step
+  return figures.profiles(self, objects[self], options, step and beginning_of(self, step, "profile_plot"))
+end
+
+--- Cross-sections as coloured rings. options: times, step, value, title, style. A figure that saves as SVG; or
+--- nil, sentence, code.
 function methods:rings(options)
-  options = options or {}
-  for _, key in ipairs(suggest.sorted_keys(options)) do
-    if key ~= "times" and key ~= "value" and key ~= "title" and key ~= "style" then
-      misuse("rings has no option \"%s\"%s", tostring(key),
-        suggest.hint(key, { "times", "value", "title", "style" }))
-    end
-  end
-  local value = options.value or "regain"
-  if value ~= "regain" and value ~= "temperature" then
-    misuse("rings shows \"regain\" or \"temperature\", not \"%s\"", tostring(value))
-  end
-  local radii, values, captions = {}, {}, {}
-  for i, time in ipairs(read_times(options.times or { 0, self.time[#self.time] })) do
-    local sample = sample_at(self, time)
-    local radius, regain, temperature = objects[self]:profile(sample)
-    if not radius then
-      return nil, regain, temperature
-    end
-    radii[i], values[i] = {}, {}
-    -- Outer edges half way between the centres; the last ends at the surface.
-    for k = 1, #radius do
-      local edge = k < #radius and 0.5 * (radius[k] + radius[k + 1]) or 0.5 * self.diameter[sample]
-      radii[i][k] = 1e6 * edge
-      values[i][k] = value == "regain" and 100 * regain[k] or temperature[k] - 273.15
-    end
-    captions[i] = ("%.4g s"):format(self.time[sample])
-  end
-  return require("hairfibre.plot").rings { radii = radii, values = values, captions = captions,
-    radius_unit = "um", label = value == "regain" and "Regain" or "Temperature",
-    unit = value == "regain" and "%" or "degC", title = options.title, style = options.style,
-    caution = self.caution }
+  local step = options and options.step
+  return figures.rings(self, objects[self], options or {}, step and beginning_of(self, step, "rings"))
 end
 
 --- Table of the damage channels at the end: share left, the range its law is supported in, what it is.
@@ -222,7 +196,7 @@ function methods:channels()
       table.insert(columns[c].values, x)
     end
   end
-  return result.new { columns = columns, set = self.set, notes = self.notes, caution = self.caution }
+  return result.new { columns = columns, set = self.set, notes = { CHANNELS }, caution = self.caution }
 end
 
 --- Figure of the damage channels over the treatment, each a line by itself. options as of plot, without y.
@@ -277,47 +251,6 @@ function methods:zones()
   return result.new { columns = columns, set = self.set, notes = self.notes, caution = self.caution }
 end
 
-local function is_record(x)
-  return type(x) == "table" and type(x.columns) == "table" and x.time ~= nil
-end
-
---- One figure from several treatments: hf.compare{ wet = a, conditioned = b, y = "pressure_axis" }, or a
---- list { { "wet", a }, { "conditioned", b } }; parts by r:since(step) serve too. Other options as of
---- plot.result.
-function history.compare(given)
-  local options, named = {}, {}
-  for _, key in ipairs(suggest.sorted_keys(given)) do
-    local x = given[key]
-    if is_record(x) then
-      named[#named + 1] = { key, x }
-    elseif type(x) == "table" and type(key) == "number" and is_record(x[2]) then
-      named[#named + 1] = x
-    else
-      options[key] = x
-    end
-  end
-  if #named < 2 or type(options.y) ~= "string" then
-    misuse("compare needs two or more results by name, and y = the name of a column")
-  end
-  local y = options.y
-  local first = named[1][2]
-  local source = first:column(y)
-  if not source then
-    misuse("compare: there is no column \"%s\"", y)
-  end
-  local columns = { { name = "fibre", kind = "text", values = {} },
-    { name = "time", unit = "s", values = {}, text = "time" },
-    { name = y, unit = source.unit, kind = source.kind, values = {}, text = source.text } }
-  for _, pair in ipairs(named) do
-    for i, time in ipairs(pair[2].time) do
-      for c, x in ipairs { tostring(pair[1]), time, pair[2][y][i] } do
-        table.insert(columns[c].values, x)
-      end
-    end
-  end
-  local r = result.new { columns = columns, set = first.set, caution = first.caution, notes = {} }
-  options.x, options.by = options.x or "time", "fibre"
-  return require("hairfibre.plot").result(r, options)
-end
+history.compare = figures.compare
 
 return history
