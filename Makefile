@@ -23,6 +23,9 @@ REFERENCE_PACKAGES := r-base-core r-recommended
 # For deb, portable, rock and check-packages only.
 PACKAGING_PACKAGES := build-essential debhelper dpkg-dev fakeroot debootstrap luarocks libexpat1-dev
 
+# For fuzz and fuzz-short only.
+FUZZ_PACKAGES := clang libclang-rt-dev
+
 # ---- compiling -----------------------------------------------------------------------------------
 BUILD ?= build
 OPTIMISE ?= -O2
@@ -82,7 +85,7 @@ $(BUILD)/obj/%.o: %.c
 	$(CC) $(HF_CFLAGS) $(if $(filter lua/% tests/%,$<),$(LUA_CFLAGS)) -c -o $@ $<
 
 $(GENERATED)/%.o: $(GENERATED)/%.c
-	$(CC) $(HF_CFLAGS) -Ilua/core -c -o $@ $<
+	$(CC) $(HF_CFLAGS) -Ilua/core -Itests/fuzz -c -o $@ $<
 
 $(GENERATED)/sources_table.c: docs/sources.bib lua/core/bibtable.lua
 	@mkdir -p $(@D)
@@ -148,6 +151,38 @@ check-reference: setup
 	@sh tests/setup.sh $(REFERENCE_PACKAGES)
 	@$(MAKE) --no-print-directory all
 	@BUILD=$(BUILD) sh tests/reference.sh
+
+# ---- fuzzing --------------------------------------------------------------------------------------
+# Each tests/fuzz/fuzz_NAME.c is linked twice: with a main that replays files (for check, no clang), and with
+# libFuzzer. Inputs that once were faults stay in tests/fuzz/regressions/NAME.
+FUZZ_NAMES := $(patsubst tests/fuzz/fuzz_%.c,%,$(wildcard tests/fuzz/fuzz_*.c))
+FUZZ_KIT := $(call object,tests/fuzz/reader.c) $(GENERATED)/fuzz_calls.o
+FUZZ_SECONDS ?= 300
+FUZZ_RUNS ?= 0
+.PHONY: fuzz fuzz-short fuzz-programs
+
+$(GENERATED)/fuzz_calls.c: tests/fuzz/calls.lua $(wildcard include/hairfibre/*.h tests/fuzz/fuzz_*.c)
+	@mkdir -p $(@D)
+	$(LUA) tests/fuzz/calls.lua $@ $(wildcard include/hairfibre/*.h) -- $(wildcard tests/fuzz/fuzz_*.c)
+
+$(BUILD)/fuzz/replay_%: $(BUILD)/obj/tests/fuzz/fuzz_%.o $(call object,tests/fuzz/replay.c) $(FUZZ_KIT) \
+		$(CORE_OBJECTS) $(STATIC)
+	@mkdir -p $(@D)
+	$(CC) $(OPENMP) $(SANITISE) $(LDFLAGS) -o $@ $^ $(EDGE_LIBS) $(LUA_LIBS) $(LIBS)
+
+$(BUILD)/fuzz/fuzz_%: $(BUILD)/obj/tests/fuzz/fuzz_%.o $(FUZZ_KIT) $(CORE_OBJECTS) $(STATIC)
+	@mkdir -p $(@D)
+	$(CC) -fsanitize=fuzzer $(SANITISE) $(LDFLAGS) -o $@ $^ $(EDGE_LIBS) $(LUA_LIBS) $(LIBS)
+
+fuzz-programs: $(FUZZ_NAMES:%=$(BUILD)/fuzz/fuzz_%)
+
+# Long: FUZZ_SECONDS for each harness, as long as you like. Short: a fixed number of runs from a fixed seed.
+fuzz fuzz-short: setup
+	@sh tests/setup.sh $(FUZZ_PACKAGES)
+	@$(MAKE) --no-print-directory BUILD=build/fuzzing CC=clang OPENMP= CFLAGS=-Wno-unknown-pragmas \
+	    SANITISE='-fsanitize=address,undefined,fuzzer-no-link -fno-sanitize-recover=all' fuzz-programs
+	@BUILD=build/fuzzing FUZZ_SECONDS=$(FUZZ_SECONDS) FUZZ_RUNS=$(FUZZ_RUNS) sh tests/fuzz/run.sh \
+	    $(if $(filter fuzz-short,$@),short,long) $(FUZZ_NAMES)
 
 bench: setup
 	@$(MAKE) --no-print-directory all $(BENCH_PROGRAMS)

@@ -242,7 +242,8 @@ HF_API hf_status hf_weighted_kappa_e(size_t n, const int *first, const int *seco
 
 typedef struct hf_strands {
     double formula; /* textbook formula, not rounded */
-    long strands;   /* per group; by the exact test, or (exact 0: formula above 400) that rounded up */
+    long strands;   /* per group; by the exact test (searched up to 1600), or (exact 0: formula above
+                       400) that rounded up */
     double power;   /* at `strands` */
     int exact;
 } hf_strands;

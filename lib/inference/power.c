@@ -19,7 +19,9 @@
 #include <stdlib.h>
 
 #define FORMULA_MOST 400.0
+#define SEARCH_MOST  1600
 #define IN_A_ROW     10
+#define NEGLIGIBLE   1e-22 /* probability of one count */
 
 /* ---- one share ------------------------------------------------------------------------------- */
 
@@ -62,11 +64,25 @@ static double *binomial(double share, long n)
     return p;
 }
 
+/* First and last count that can matter: what is left out adds up to less than 1e-17. */
+static void support(const double *p, long n, long *low, long *high)
+{
+    *low = 0;
+    *high = n;
+    while (*low < n && p[*low] < NEGLIGIBLE)
+        ++*low;
+    while (*high > *low && p[*high] < NEGLIGIBLE)
+        --*high;
+}
+
 static double rejected_tables(long m, long n, double alpha, const double *x, const double *y,
                               double *p)
 {
     double sum = 0;
-    for (long events = 0; events <= m + n; events++) {
+    long fewest[2], most[2];
+    support(x, m, &fewest[0], &most[0]);
+    support(y, n, &fewest[1], &most[1]);
+    for (long events = fewest[0] + fewest[1]; events <= most[0] + most[1]; events++) {
         const hfi_margins margins = {m, n, events, events > n ? events - n : 0,
                                      events < m ? events : m};
         const long count = margins.high - margins.low + 1;
@@ -188,14 +204,15 @@ static hf_status pairs_at(const wanted *w, long n, double *out)
     return hf_paired_share_power_e(w->first, w->second, n, w->alpha, out);
 }
 
-/* Smallest n from which the power holds for IN_A_ROW sizes. */
+/* Smallest n from which the power holds for IN_A_ROW sizes. HF_EDATA beyond SEARCH_MOST: risks and shares so
+ * far from usual that the formula, below FORMULA_MOST, was misled. */
 static hf_status search(const wanted *w, double power, long from, hf_strands *out)
 {
     double reached = 0;
     long first = from;
     for (long n = from; n - first < IN_A_ROW; n++) {
         double now;
-        const hf_status status = w->power(w, n, &now);
+        const hf_status status = n > SEARCH_MOST ? HF_EDATA : w->power(w, n, &now);
         if (status != HF_OK)
             return status;
         if (now < power) {
