@@ -12,6 +12,7 @@ external_dependencies = {
   GSL = { header = "gsl/gsl_math.h" },
   UDUNITS2 = { header = "udunits2.h" },
   CSV = { header = "csv.h" },
+  NETTLE = { header = "nettle/sha2.h" },
 }
 build = {
   type = "make",

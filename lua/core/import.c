@@ -7,7 +7,7 @@
  *   r:decode(word)                           before what follows; once
  *   r:rows(delimiter, most)                  rows of the head: { { cell, ..., line =, fault = }, ... }
  *   r:read { skip =, cells =, ... }          all rows to columns; once
- *   r:sum()                                  SHA-256 of the file, number of bytes
+ *   r:line(i)                                line of the used row i
  */
 #include "core.h"
 #include "file.h"
@@ -29,16 +29,25 @@ typedef struct box {
     int viewing, decoded, read;
 } box;
 
-static int release(lua_State *L)
+/* The lines of the used rows may stay. */
+static void clear(box *b, int keep_lines)
 {
-    box *b = luaL_checkudata(L, 1, KIND);
+    uint32_t *lines = keep_lines ? b->table.lines : NULL;
     if (b->viewing)
         hfi_rows_close(&b->rows);
     b->viewing = 0;
     free(b->view.text);
     b->view.text = NULL;
+    if (lines)
+        b->table.lines = NULL;
     hfi_table_clear(&b->table);
     hfi_text_close(&b->table.text);
+    b->table.lines = lines;
+}
+
+static int release(lua_State *L)
+{
+    clear(luaL_checkudata(L, 1, KIND), 0);
     return 0;
 }
 
@@ -193,7 +202,11 @@ static void read_columns(lua_State *L, hfi_table *t)
         c->high = number_field(L, "high", HUGE_VAL);
         c->wet = (lua_getfield(L, -1, "wet"), lua_toboolean(L, -1));
         c->words = (lua_getfield(L, -2, "words"), lua_toboolean(L, -1));
-        lua_pop(L, 3);
+        lua_getfield(L, -3, "clock");
+        const char *clock = luaL_optstring(L, -1, "");
+        luaL_argcheck(L, strlen(clock) < sizeof c->clock, 2, "no form of times");
+        strcpy(c->clock, clock);
+        lua_pop(L, 4);
     }
     lua_pop(L, 1);
 }
@@ -278,9 +291,9 @@ static void push_columns(lua_State *L, hfi_table *t)
     lua_setfield(L, -2, "largest");
 }
 
-static int push_result(lua_State *L, hfi_table *t)
+static void push_result(lua_State *L, hfi_table *t)
 {
-    lua_createtable(L, 0, 10);
+    lua_createtable(L, 0, 12);
     push_columns(L, t);
     lua_createtable(L, (int)t->excluded_count, 0);
     for (size_t i = 0; i < t->excluded_count; i++) {
@@ -300,7 +313,6 @@ static int push_result(lua_State *L, hfi_table *t)
     integer(L, "broken", t->text.broken);
     lua_pushboolean(L, t->unended);
     lua_setfield(L, -2, "unended");
-    return 1;
 }
 
 /* read { skip =, cells =, delimiter =, decimal = { sign =, how = }, most =, most_shown =, columns = { { at =, words =,
@@ -344,10 +356,16 @@ static int read_all(lua_State *L)
         stop = hfi_table_read(t);
         hfi_lua_busy = 0;
     }
-    if (stop == HFI_STOP_READ)
+    char digits[2 * SHA256_DIGEST_SIZE + 1];
+    if (stop == HFI_STOP_READ || (stop == HFI_STOP_NONE && hfi_text_sum(&t->text, digits)))
         return fail_to_read(L, path_of(L), t->text.error);
-    if (stop == HFI_STOP_NONE)
-        return push_result(L, t);
+    if (stop == HFI_STOP_NONE) {
+        push_result(L, t);
+        integer(L, "bytes", t->text.bytes);
+        hfi_lua_field_text(L, "checksum", digits);
+        clear(b, 1);
+        return 1;
+    }
     luaL_pushfail(L);
     lua_pushstring(L, stops[stop]);
     push_excluded(L, &t->trouble);
@@ -366,19 +384,6 @@ static int line(lua_State *L)
     else
         lua_pushinteger(L, b->table.lines[i - 1]);
     return 1;
-}
-
-static int sum(lua_State *L)
-{
-    char digits[2 * SHA256_DIGEST_SIZE + 1];
-    box *b = luaL_checkudata(L, 1, KIND);
-    luaL_argcheck(L, b->table.text.raw, 1, "this file is closed");
-    const int error = hfi_text_sum(&b->table.text, digits);
-    if (error)
-        return fail_to_read(L, path_of(L), error);
-    lua_pushstring(L, digits);
-    lua_pushinteger(L, (lua_Integer)b->table.text.bytes);
-    return 2;
 }
 
 /* number_form(text) -> "none", "whole", "decimal" or "ambiguous", and the decimal sign */
@@ -400,8 +405,8 @@ void hfi_lua_open_import(lua_State *L)
     static const luaL_Reg functions[] = {
         {"import", open_file}, {"number_form", number_form}, {NULL, NULL}};
     static const luaL_Reg methods[] = {{"guess", guess},   {"decode", decode}, {"rows", rows},
-                                       {"read", read_all}, {"line", line},     {"sum", sum},
-                                       {"close", release}, {NULL, NULL}};
+                                       {"read", read_all}, {"line", line},     {"close", release},
+                                       {NULL, NULL}};
     luaL_setfuncs(L, functions, 0);
     hfi_lua_metatable(L, KIND, release, methods);
     lua_pop(L, 1);

@@ -239,3 +239,31 @@ hfi_number_fault hfi_number_read(const char *s, size_t n, uint64_t line, hfi_dec
     *x = value_of(&p, d->sign);
     return isfinite(*x) ? HFI_NUMBER_GOOD : HFI_NUMBER_INFINITE;
 }
+
+hfi_number_fault hfi_clock_read(const char *s, size_t n, const char *form, double *x)
+{
+    const char *const end = s + n;
+    double sum = 0;
+    if (n == 0)
+        return HFI_NUMBER_EMPTY;
+    for (size_t part = 0; form[part]; part++) {
+        const double scale = form[part] == 'h' ? 3600 : form[part] == 'm' ? 60 : 1;
+        unsigned value = 0, digits = 0;
+        if (part && (s == end || *s++ != ':'))
+            return HFI_NUMBER_TEXT;
+        for (; s < end && is_digit(*s); s++, digits++)
+            value = digits < 8 ? 10 * value + (unsigned)(*s - '0') : value;
+        if (digits == 0 || digits > 8 || (part && (digits != 2 || value > 59)))
+            return HFI_NUMBER_TEXT;
+        sum += scale * value;
+    }
+    if (s < end && (*s == '.' || *s == ',') && form[strlen(form) - 1] == 's') {
+        double place = 1;
+        for (s++; s < end && is_digit(*s); s++)
+            sum += (place /= 10) * (*s - '0');
+    }
+    if (s != end)
+        return HFI_NUMBER_TEXT;
+    *x = sum;
+    return HFI_NUMBER_GOOD;
+}

@@ -51,4 +51,7 @@ hfi_number_form hfi_number_form_of(const char *s, size_t n, char *sign);
 hfi_number_fault hfi_number_read(const char *s, size_t n, uint64_t line, hfi_decimal *decimal,
                                  double *x);
 
+/* A time such as 25:10:00 or 05:30,5 in seconds. `form`: "hms", "hm" or "ms". */
+hfi_number_fault hfi_clock_read(const char *s, size_t n, const char *form, double *x);
+
 #endif

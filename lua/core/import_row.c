@@ -131,6 +131,7 @@ static hfi_row parsed(hfi_rows *r, hfi_line line)
 {
     size_t length = line.whole;
     uint64_t lines = 1;
+    int last = 0; /* the file ends inside the quotation marks of this line */
     if (!r->scratch)
         r->scratch = malloc(HFI_TEXT_ROOM);
     if (!r->scratch)
@@ -142,8 +143,10 @@ static hfi_row parsed(hfi_rows *r, hfi_line line)
     for (size_t from = 0;;) {
         if (!feed(r, r->text->text + r->text->start + from, line.whole))
             break;
-        if (line.unended && !r->done && csv_fini(&r->parser, on_cell, on_row, r) != 0)
+        if (line.unended && !r->done && csv_fini(&r->parser, on_cell, on_row, r) != 0) {
+            last = lines == 1;
             break;
+        }
         if (r->done || line.unended) {
             found = HFI_ROW;
             break;
@@ -152,6 +155,7 @@ static hfi_row parsed(hfi_rows *r, hfi_line line)
         const hfi_found next = hfi_text_line(r->text, from, &line);
         if (next == HFI_READ_ERROR)
             return HFI_ROW_ERROR;
+        last = next == HFI_NO_MORE && lines == 1;
         if (next != HFI_LINE || from + line.whole > HFI_TEXT_LINE)
             break;
         length += line.whole;
@@ -162,7 +166,7 @@ static hfi_row parsed(hfi_rows *r, hfi_line line)
         r->count = 0;
         length = first;
         lines = 1;
-        line.unended = 0;
+        line.unended = last;
         if (no_memory || !ready(r))
             return HFI_ROW_NO_MEMORY;
     }

@@ -53,7 +53,6 @@ static void shown(hfi_excluded *e, const char *s, size_t n)
 static int exclude(hfi_table *t, hfi_excluded e)
 {
     t->all_excluded++;
-    t->by_why[e.why]++;
     if (t->excluded_count == t->most_shown)
         return 1;
     if (t->excluded_count == t->excluded_room) {
@@ -150,7 +149,8 @@ static int take_number(hfi_table *t, hfi_column *c, const hfi_cell *cell, hfi_ex
                                    [HFI_NUMBER_OTHER] = HFI_WHY_OTHER};
     double x;
     const hfi_number_fault fault =
-        hfi_number_read(cell->text, cell->length, t->rows.first, &t->decimal, &x);
+        c->clock[0] ? hfi_clock_read(cell->text, cell->length, c->clock, &x)
+                    : hfi_number_read(cell->text, cell->length, t->rows.first, &t->decimal, &x);
     if (fault != HFI_NUMBER_GOOD) {
         if (fault == HFI_NUMBER_AMBIGUOUS)
             *stop = HFI_STOP_AMBIGUOUS;
@@ -252,7 +252,9 @@ static hfi_stop read_rows(hfi_table *t)
             t->comments++;
             break;
         case HFI_ROW_QUOTE:
-            stop = exclude(t, whole_row(t, HFI_WHY_QUOTE, 0)) ? HFI_STOP_NONE : HFI_STOP_MEMORY;
+            stop = exclude(t, whole_row(t, t->rows.unended ? HFI_WHY_OPEN : HFI_WHY_QUOTE, 0))
+                       ? HFI_STOP_NONE
+                       : HFI_STOP_MEMORY;
             break;
         case HFI_ROW_LONG:
             stop = exclude(t, whole_row(t, HFI_WHY_LONG, 0)) ? HFI_STOP_NONE : HFI_STOP_MEMORY;

@@ -19,17 +19,18 @@
     X(HIGH, "high")         /* above its high; value */                                            \
     X(BYTES, "bytes")       /* bytes that are no UTF-8, in a column of words */                    \
     X(QUOTE, "quote")       /* quotation marks */                                                  \
+    X(OPEN, "open")         /* the file ends inside the quotation marks of its last line */        \
     X(LONG, "long")         /* line too long, or too many cells */
 typedef enum hfi_why {
 #define X(name, word) HFI_WHY_##name,
     HFI_WHY_LIST(X)
 #undef X
-        HFI_WHYS
 } hfi_why;
 
 typedef struct hfi_column {
     size_t at;             /* cell, counted from 0 */
     int words;             /* cells are words, else numbers */
+    char clock[4];         /* form of times, see hfi_clock_read; empty: plain numbers */
     double factor, offset; /* SI = factor * number + offset, before anything else */
     double low, high;      /* SI values outside cannot be */
     int wet;               /* share of the wet mass: becomes m / (1 - m) */
@@ -76,7 +77,7 @@ typedef struct hfi_table {
     uint32_t *lines;   /* of each used row */
     hfi_excluded *excluded;
     size_t excluded_count, excluded_room;
-    uint64_t all_excluded, by_why[HFI_WHYS], blank, comments;
+    uint64_t all_excluded, blank, comments;
     int unended; /* the last row has no line end */
     hfi_excluded trouble;
     char **words; /* different words, in the order of their first row */

@@ -11,6 +11,8 @@
 local core = require "hairfibre.core"
 local files = require "hairfibre.files"
 local import_columns = require "hairfibre.import_columns"
+local import_text = require "hairfibre.import_text"
+local says = require "hairfibre.import_says"
 local misuse = require "hairfibre.misuse"
 local profile = require "hairfibre.import_profile"
 local suggest = require "hairfibre.suggest"
@@ -18,7 +20,7 @@ local units = require "hairfibre.units"
 
 local import = {}
 
-local MOST_NUMBERS, MOST_SHOWN = 2e7, 10000
+local MOST_NUMBERS, MOST_SHOWN = 20000000, 10000
 
 local Data = { __name = "hairfibre.data" }
 Data.__index = Data
@@ -40,7 +42,7 @@ local function whole(x, name, least)
 end
 
 local function line_number(x, name)
-  return x == false and false or x ~= nil and whole(x, name, 1) or nil
+  return x and whole(x, name, 1) -- nil and false stay what they are
 end
 
 local function column_key(x, name)
@@ -106,6 +108,7 @@ local readers = {
   y = function(x) return column_key(x, "y") end,
   sigma = function(x) return column_key(x, "sigma") end,
   group = function(x) return column_key(x, "group") end,
+  survived = function(x) return column_key(x, "survived") end,
   columns = read_columns,
   delimiter = function(x)
     local sign = type(x) == "string" and (SIGNS[x] or x)
@@ -161,10 +164,6 @@ local function fail(o, ...)
   return nil, o.file .. ": " .. string.format(...), "data"
 end
 
-local OTHER_FILES = { { "^PK\3\4", "a workbook or archive (zip)" }, { "^\xD0\xCF\x11\xE0", "an old workbook" },
-  { "^%%PDF", "a PDF" }, { "^\x1F\x8B", "a compressed file (gzip)" }, { "^\x89PNG", "a picture" } }
-import.other_files = OTHER_FILES
-
 -- An open file, decoded, with the guess of its encoding; or nil, sentence, code.
 local function open(o)
   local path, message, code = files.path("read", o.file)
@@ -177,11 +176,16 @@ local function open(o)
     return nil, message, code
   end
   local word, why = reader:guess()
-  if word == "binary" and (not o.encoding or o.encoding == "utf-8" or o.encoding == "latin-1") then
-    return fail(o, "this is no text file (%s): save the table as CSV", why)
+  if word == "binary" and not (o.encoding and o.encoding:find("^utf%-16")) then
+    return fail(o, "this is no table of text (%s): save the table as CSV", why)
   end
-  reader:decode(o.encoding or word)
-  return reader, { value = o.encoding or word, how = o.encoding and "stated" or why, text = o.encoding or word }
+  local stated = o.encoding
+  if stated == "utf-16" then
+    stated = word == "utf-16be" and word or "utf-16le"
+  end
+  word = stated or word
+  reader:decode(word)
+  return reader, { value = word, how = stated and "stated" or why, text = word }
 end
 
 -- File, profile and columns; or nil, sentence, code.
@@ -191,7 +195,7 @@ local function look(o)
     return nil, encoding, code
   end
   local wanted = {}
-  for _, role in ipairs { "x", "y", "sigma", "group" } do
+  for _, role in ipairs(import_columns.roles) do
     for _, name in ipairs(type(o[role]) == "table" and o[role] or { o[role] }) do
       wanted[#wanted + 1] = name
     end
@@ -210,32 +214,6 @@ end
 
 -- ---- reading -------------------------------------------------------------------------------------------
 
-local function both_readings(text)
-  local point, comma = (text:gsub(",", ".")), (text:gsub("[.,]", ""))
-  return point, comma
-end
-
-local function stop_sentence(o, word, trouble, columns, decimal)
-  local how = import_columns.how[o.says]
-  if word == "ambiguous" then
-    local fraction, groups = both_readings(trouble.text)
-    return ("line %d, column \"%s\": \"%s\" is %s or %s: state the decimal sign (%s)"):format(trouble.line,
-      columns[trouble.column].name, trouble.text, fraction, groups, how.decimal), "data"
-  elseif word == "conflict" then
-    return ("line %d, column \"%s\": \"%s\" has a decimal comma, while \"%s\" in line %d was read with a decimal point: "
-      .. "state the decimal sign (%s)"):format(trouble.line, columns[trouble.column].name, trouble.text, decimal.text,
-      decimal.line, how.decimal), "data"
-  elseif word == "many" then
-    return ("more than %d numbers (%d column%s): thin the file out, or read fewer columns"):format(o.most, #columns,
-      #columns == 1 and "" or "s"), "data"
-  elseif word == "words" then
-    return "a column of words holds more than 100000 different ones: is it a column of numbers?", "data"
-  elseif word == "memory" then
-    return "there is not enough memory for its columns", "memory"
-  end
-  return "the reading was interrupted", "stopped"
-end
-
 local function decimal_item(d)
   if d.how == "stated" then
     return { value = d.sign, how = "stated", text = profile.words[d.sign] }
@@ -245,66 +223,6 @@ local function decimal_item(d)
     return { value = d.sign, how = ("as usual; \"%s\" in line %d was read so"):format(d.text, d.line), text = "point" }
   end
   return { value = nil, how = "all numbers are whole", text = "none" }
-end
-
-local function expected(e, column)
-  local shown = e.column and column
-  if e.why == "cells" or e.why == "cut" then
-    return nil
-  elseif e.why == "empty" then
-    return "the cell is empty; a " .. (shown.kind == "text" and "word" or "number") .. " was expected"
-  elseif e.why == "text" then
-    return "no number; a number was expected"
-  elseif e.why == "infinite" then
-    return "the number is too large"
-  elseif e.why == "bytes" then
-    return "bytes that are no text in this encoding"
-  elseif e.why == "quote" then
-    return "a quotation mark is not closed, or stands inside a cell"
-  elseif e.why == "long" then
-    return "the line is too long; rows of at most 1 MB were expected"
-  end
-end
-
-local function why(e, columns, found, decimal)
-  local column = e.column and columns[e.column]
-  if e.why == "cells" then
-    return ("%d cell%s; %d were expected, as in the header"):format(e.count, e.count == 1 and "" or "s", found.cells)
-  elseif e.why == "cut" then
-    return ("the file ends in this line, after %d of %d cells: it may be cut off"):format(e.count, found.cells)
-  elseif e.why == "other" then
-    return ("the decimal sign is the %s; a decimal %s was expected"):format(decimal.value == "," and "point" or "comma",
-      decimal.value == "," and "comma" or "point")
-  elseif e.why == "low" or e.why == "high" then
-    local map = column.map
-    if column.role == "sigma" then
-      return "a standard deviation must be above 0"
-    elseif map.wet then
-      return "a moisture per wet mass must lie below 100 %"
-    end
-    local factor, offset = map.factor, map.offset
-    local bound = e.why == "low" and map.low or map.high
-    return ("%s %s %s was expected"):format(e.why == "low" and "at least" or "at most", core.text((bound - offset) / factor, 7),
-      column.unit_text)
-  end
-  return expected(e, column)
-end
-
-local function printable(text)
-  if not utf8.len(text) then
-    text = text:gsub("[\128-\255]", "?")
-  end
-  return (text:gsub("[%c\127]", "?"))
-end
-
--- Excluded rows as people see them.
-local function describe(raw, columns, found, decimal)
-  for i, e in ipairs(raw) do
-    local column = e.column and columns[e.column]
-    raw[i] = { line = e.line, column = column and column.name or nil, text = printable(e.text),
-      why = why(e, columns, found, decimal), code = e.why }
-  end
-  return raw
 end
 
 -- sigma of m per wet mass to sigma of w = m / (1 - m): times (1 + w)^2.
@@ -325,7 +243,7 @@ local function spec_of(columns)
   for i, column in ipairs(columns) do
     local map = column.map
     list[i] = { at = column.at, words = column.kind == "text", factor = map.factor, offset = map.offset, low = map.low,
-      high = map.high, wet = map.wet }
+      high = map.high, wet = map.wet, clock = map.clock }
   end
   return list
 end
@@ -345,27 +263,26 @@ local function work(o)
   if not reader then
     return nil, found, code
   end
-  local columns, message = import_columns.choose(found, o)
+  local columns, all = import_columns.choose(found, o)
   if not columns then
-    return fail(o, "%s", message)
+    return fail(o, "%s", all)
   end
   local used = {}
   for _, column in ipairs(columns) do
     used[#used + 1] = column.kind ~= "text" and column.at or nil
   end
-  local decimal
-  decimal, message = profile.decimal(found, used, o.decimal)
+  local decimal, message = profile.decimal(found, used, o.decimal)
   if not decimal then
-    return fail(o, "%s: state the decimal sign (%s)", message, import_columns.how[o.says].decimal)
+    return fail(o, "%s: state the decimal sign (%s)", message, says.how[o.says].decimal)
   end
   local raw, trouble, at
   raw, trouble, at = reader:read { skip = found.skip, cells = found.cells, delimiter = found.delimiter, decimal = decimal,
     most = o.most, most_shown = MOST_SHOWN, columns = spec_of(columns) }
   if not raw then
-    if at == "file" then
+    if type(at) == "string" then
       return nil, trouble, at
     end
-    message, code = stop_sentence(o, trouble, at, columns, at.decimal)
+    message, code = says.stopped(o, trouble, at, columns)
     return nil, o.file .. ": " .. message, code
   end
   for i, column in ipairs(columns) do
@@ -373,26 +290,22 @@ local function work(o)
   end
   wet_sigma(columns)
   found.guess.decimal = decimal_item(raw.decimal)
-  local sum, bytes, fault = reader:sum()
-  if not sum then
-    return nil, bytes, fault
-  end
   local d = setmetatable({ file = o.file, columns = public(columns), rows_used = raw.rows,
-    excluded = describe(raw.excluded, columns, found, found.guess.decimal), rows_excluded = raw.all_excluded,
-    guess = found.guess, checksum = sum, bytes = bytes, blank_lines = raw.blank, comment_lines = raw.comments,
+    excluded = says.excluded(raw.excluded, columns, found), rows_excluded = raw.all_excluded,
+    guess = found.guess, checksum = raw.checksum, bytes = raw.bytes, blank_lines = raw.blank, comment_lines = raw.comments,
     unended = raw.unended, notes = {} }, Data)
   function d.line(_, i)
     return reader:line(i)
   end
   if raw.rows == 0 then
-    return fail(o, "%s", require("hairfibre.import_text").no_rows(d))
+    return fail(o, "%s", says.no_rows(d))
   end
   for _, column in ipairs(d.columns) do
     if column.role ~= "other" and not d[column.role] then
       d[column.role] = column
     end
   end
-  require("hairfibre.import_text").notes(d, raw)
+  d.notes = says.notes(d, raw, all)
   return d
 end
 
@@ -410,7 +323,7 @@ function import.look(given)
   if not reader then
     return nil, found, code
   end
-  return require("hairfibre.import_text").look(o, found, import_columns.named(found))
+  return import_text.look(o, found, import_columns.named(found))
 end
 
 --- List of a column by its name, and the column; nil when there is none.
@@ -420,7 +333,7 @@ function Data:get(name)
       return column.values, column
     end
   end
-  local column = (name == "x" or name == "y" or name == "sigma" or name == "group") and rawget(self, name)
+  local column = import_columns.is_role[name] and rawget(self, name)
   if column then
     return column.values, column
   end
@@ -428,7 +341,7 @@ end
 
 --- What the file was taken for and what was left out, for people. options: excluded (20 are listed).
 function Data:text(options)
-  return require("hairfibre.import_text").data(self, options)
+  return import_text.data(self, options)
 end
 
 return import

@@ -2,11 +2,14 @@
 
 local core = require "hairfibre.core"
 local import_units = require "hairfibre.import_units"
+local says = require "hairfibre.import_says"
 local suggest = require "hairfibre.suggest"
 
 local import_columns = {}
 
-local ROLES = { "x", "y", "sigma", "group" }
+local ROLES = { "x", "y", "sigma", "group", "survived" }
+local WORDS = { group = true, survived = true } -- roles of words
+import_columns.roles, import_columns.is_role = ROLES, { x = true, y = true, sigma = true, group = true, survived = true }
 local MOISTURE = { "moisture", "water content", "regain", "%f[%a]emc%f[%A]", "%f[%a]mc%f[%A]", "uptake", "sorption",
   "change in mass", "mass change", "change of mass", "weight gain", "dm/m", "dm %-" }
 local HUMIDITY = { "^rh%f[%A]", "humidity", "activity", "^aw$", "^a_w$", "p/p0", "%f[%a]rh$" }
@@ -20,14 +23,6 @@ local function has(name, patterns)
   end
   return false
 end
-
--- How to give what is missing, in a script or on the command line.
-local HOW = {
-  script = { unit = 'columns = { ["%s"] = { unit = "%s" } }', basis = 'columns = { ["%s"] = { basis = "dry" } } or "wet"',
-    at = "x = 1", decimal = 'decimal = "point" or "comma"' },
-  command = { unit = '--unit "%s=%s"', basis = '--basis "%s=dry" or wet', at = "--x 1", decimal = "--decimal point or comma" },
-}
-import_columns.how = HOW
 
 local function quoted_list(list)
   local out = {}
@@ -51,7 +46,8 @@ function import_columns.named(found)
     if not utf8.len(header) then
       header = header:gsub("[\128-\255]", "?")
     end
-    list[at] = { at = at, header = header, name = name ~= "" and name or "column " .. at, unit = row or unit,
+    local first = found.rows[found.first]
+    list[at] = { at = at, sample = first and first[at] or "", header = header, name = name ~= "" and name or "column " .. at, unit = row or unit,
       unit_from = row and "the units row" or unit and "the name of the column" }
   end
   return list
@@ -81,7 +77,7 @@ local function find(list, key, o)
         places[i] = tostring(column.at)
       end
       return nil, ("%d columns are called \"%s\" (columns %s): name the one you mean by its number, such as %s"):format(
-        #hits, key, suggest.list(places, "and"), (HOW[o.says].at:gsub("1", places[1])))
+        #hits, key, suggest.list(places, "and"), says.how[o.says].at:format(hits[1].at))
     end
   end
   local names, headers = {}, {}
@@ -90,7 +86,7 @@ local function find(list, key, o)
   end
   if not o.has_header then
     return nil, ("there is no column \"%s\": the file has no line of names; give the number of the column (%s)"):format(key,
-      HOW[o.says].at)
+      says.how[o.says].at:format(1))
   end
   local near = suggest.nearest(key, names)
   return nil, ("there is no column \"%s\"%s: the columns are %s"):format(key,
@@ -100,7 +96,11 @@ import_columns.find = find
 
 -- An example of a unit that a column might have.
 local function example(column, want)
-  if want and want.kind == "fraction" or has(column.name, MOISTURE) or has(column.name, HUMIDITY) then
+  if column.sample:find("^%d+:%d%d:%d%d") then
+    return "hh:mm:ss"
+  elseif column.sample:find("^%d+:%d%d") then
+    return "mm:ss"
+  elseif want and want.kind == "fraction" or has(column.name, MOISTURE) or has(column.name, HUMIDITY) then
     return "%"
   elseif want and want.kind == "temperature" or has(column.name, { "temp" }) then
     return "degC"
@@ -125,7 +125,7 @@ local function settle_unit(column, given, want, o)
   end
   if not text then
     return nil, ("column \"%s\" has no unit: give it with %s%s"):format(column.name,
-      HOW[o.says].unit:format(column.name, example(column, want)), want and want.unit ~= "1" and "" or
+      says.how[o.says].unit:format(column.name, example(column, want)), want and want.unit ~= "1" and "" or
       ' ("1" for a pure number)')
   end
   local what = want and { name = ("column \"%s\""):format(column.name), unit = want.unit, kind = want.kind }
@@ -136,6 +136,9 @@ local function settle_unit(column, given, want, o)
   map, message = import_units.resolve(text, what)
   if not map then
     return nil, what and message or ("column \"%s\": %s (%s)"):format(column.name, message, from)
+  end
+  if not want and map.unit == "1" and (has(column.name, HUMIDITY) or has(column.name, MOISTURE)) then
+    map.kind = "fraction"
   end
   column.map, column.unit_text, column.unit_from = map, text, from
   return true
@@ -166,9 +169,9 @@ local function settle_basis(column, given, want, o)
   if not basis and has(column.name, { "%f[%a]regain%f[%A]" }) then
     basis, from = "dry", "regain is on dry mass by definition"
   end
-  if not basis and (want and want.basis or not want and has(column.name, MOISTURE) and not has(column.name, HUMIDITY)) then
+  if not basis and (want and (want.basis or want.unit == "kg/kg") or not want and has(column.name, MOISTURE) and not has(column.name, HUMIDITY)) then
     return nil, ("column \"%s\" is a moisture, per dry mass or per wet mass: say which with %s"):format(column.name,
-      HOW[o.says].basis:format(column.name))
+      says.how[o.says].basis:format(column.name))
   end
   column.basis, column.basis_from = basis, basis and from
   if basis == "wet" then
@@ -257,7 +260,7 @@ function import_columns.choose(found, o)
   local given = {}
   for _, key in ipairs(suggest.sorted_keys(o.columns or {})) do
     local column, message = find(list, key, o)
-    if not column and (key == "x" or key == "y" or key == "sigma") and o[key] and type(o[key]) ~= "table" then
+    if not column and import_columns.is_role[key] and o[key] and type(o[key]) ~= "table" then
       column = find(list, o[key], o) -- by what it is for, where no column has that name
     end
     if not column then
@@ -300,7 +303,7 @@ function import_columns.choose(found, o)
   local seen, y = {}, nil
   for _, column in ipairs(chosen) do
     column.given = given[column.at] or {}
-    column.kind = column.given.kind or (column.role == "group" or (column.role == "other" and not column.given.unit
+    column.kind = column.given.kind or (WORDS[column.role] or (column.role == "other" and not column.given.unit
       and holds_words(found, column.at))) and "text" or nil
     column.name = type(column.key) == "string" and column.key or column.name
     if seen[column.name] then

@@ -31,20 +31,22 @@ local function measure(row)
   row.numbers, row.filled = numbers, filled
 end
 
--- Cells of a data row: the number of cells that the rows with numbers share.
+-- Numbers of cells that rows with numbers have, the commonest first, with their weights.
 local function usual_cells(rows)
-  local weight, best = {}, nil
+  local weight, counts, sum = {}, {}, 0
   for _, row in ipairs(rows) do
     if not row.fault and row.numbers > 0 then
-      weight[#row] = (weight[#row] or 0) + row.numbers / row.filled
+      local share = row.numbers / row.filled
+      if not weight[#row] then
+        counts[#counts + 1] = #row
+      end
+      weight[#row], sum = (weight[#row] or 0) + share, sum + share
     end
   end
-  for cells, sum in pairs(weight) do
-    if not best or sum > weight[best] or (sum == weight[best] and cells > best) then
-      best = cells
-    end
-  end
-  return best, best and weight[best] or 0
+  table.sort(counts, function(a, b)
+    return weight[a] > weight[b] or (weight[a] == weight[b] and a > b)
+  end)
+  return counts, weight, sum
 end
 
 -- ---- header and units row -----------------------------------------------------------------------------
@@ -97,10 +99,20 @@ local function is_units(row, count)
   return known > 0 and words > 0 and known >= unknown
 end
 
-local function data_rows(rows, from, cells)
+-- True for the row of another cycle that repeats the header or the units.
+local function is_same(row, other)
+  for i, cell in ipairs(other or {}) do
+    if row[i] ~= cell then
+      return false
+    end
+  end
+  return other and #row >= #other
+end
+
+local function data_rows(rows, from, cells, header, units)
   local good, bad = 0, 0
   for i = from, #rows do
-    if rows[i].fault ~= "comment" then
+    if rows[i].fault ~= "comment" and not is_same(rows[i], header) and not is_same(rows[i], units) then
       local fits = not rows[i].fault and #rows[i] == cells and rows[i].numbers > 0
       good, bad = good + (fits and 1 or 0), bad + (fits and 0 or 1)
     end
@@ -139,7 +151,7 @@ local function guess_header(rows, cells, wanted)
     if names then
       local after = next_row(rows, i)
       local units = is_units(rows[after], count)
-      local good, bad = data_rows(rows, units and next_row(rows, after) or after, cells)
+      local good, bad = data_rows(rows, units and next_row(rows, after) or after, cells, row, units and rows[after])
       local score = good - 3 * bad + 1e4 * finds_names(row, wanted)
       if good > 0 and (not most or score > most) and (count == cells or empty_beyond(rows, after, count, cells)) then
         best, most = i, score
@@ -159,10 +171,35 @@ local function row_of_line(rows, line)
   end
 end
 
+-- Header of a table without one row of numbers: the first row of words.
+local function only_names(rows)
+  for i, row in ipairs(rows) do
+    if is_names(row, #row) then
+      return i
+    end
+  end
+end
+
+-- Index of the header and the number of cells of a row.
+local function guess_table(rows, wanted)
+  local counts, weight, sum = usual_cells(rows)
+  for _, cells in ipairs(counts) do
+    local header = weight[cells] * 2 >= sum and guess_header(rows, cells, wanted)
+    if header then
+      return header, cells, weight[cells]
+    end
+  end
+  if not counts[1] then
+    local header = only_names(rows)
+    return header, header and #rows[header], 0
+  end
+  return nil, counts[1], weight[counts[1]]
+end
+
 -- Structure of the rows under one delimiter: { cells, header, units, first } as indices; or nil, sentence.
 local function structure(rows, o, wanted)
-  local cells, weight = usual_cells(rows)
-  local s = { rows = rows, weight = weight }
+  local header, cells, weight = guess_table(rows, wanted)
+  local s = { rows = rows, weight = weight or 0 }
   if o.header then
     s.header = row_of_line(rows, o.header)
     if not s.header then
@@ -176,7 +213,7 @@ local function structure(rows, o, wanted)
       end
     end
   elseif o.header == nil then
-    s.header = cells and guess_header(rows, cells, wanted)
+    s.header = header
   end
   local after = 1
   if s.header then
@@ -208,6 +245,11 @@ local function structure(rows, o, wanted)
     after = next_row(rows, s.units)
   end
   s.first, s.cells = after, cells
+  local before = rows[after - 1]
+  if not s.header and o.header == nil and rows[after] and before and not before.fault and before.numbers == 0
+    and before.filled > 1 and before.filled < cells then
+    s.misfit = before
+  end
   s.found = s.header and finds_names(rows[s.header], wanted) or 0
   return s
 end
@@ -229,37 +271,47 @@ local function item(value, how, word)
   return { value = value, how = how, text = word }
 end
 
+-- The delimiter of a first line such as sep=; which spreadsheets write.
+local function told(rows)
+  local first = rows[1] and rows[1].line == 1 and table.concat(rows[1], "\t")
+  return first and first:match("^[sS][eE][pP]=(.)$")
+end
+
 --- Profile of a decoded file. o: delimiter, header, units_row, preamble as stated; wanted: names of columns that
 --- are looked for. Or nil, sentence, code.
 function profile.guess(reader, o, wanted)
-  local best, most, problem, several
+  local best, most, problem, says
   for _, delimiter in ipairs(o.delimiter and { o.delimiter } or CANDIDATES) do
     local rows, message, code = rows_with(reader, delimiter)
     if not rows then
       return nil, message, code
     end
+    says = says or delimiter == "\t" and told(rows)
     local s, why = structure(rows, o, wanted)
     problem = problem or why
     if s then
       local score = s.weight * (s.header and 1 or 0.3) * ((s.cells or 1) > 1 and 1 or 0.4) * (1 + s.found)
         + (s.header and s.weight == 0 and 1e-3 * s.cells or 0)
       s.delimiter = delimiter
-      several = several or (s.cells or 1) > 1
-      if not most or score > most * 1.001 then
-        best, most = s, score
+      if not most or score > most * 1.001 or delimiter == says then
+        best, most = s, delimiter == says and math.huge or score
       end
     end
   end
   if not best then
     return nil, problem, "data"
+  elseif best.misfit then
+    return nil, ("line %d names %d columns, and the rows after it have %d cells: a decimal comma cannot be told from a comma "
+      .. "between cells"):format(best.misfit.line, #best.misfit, best.cells), "data"
   end
   local rows, g = best.rows, {}
   local header, units = rows[best.header], rows[best.units]
-  g.delimiter = item(best.delimiter, o.delimiter and "stated" or (best.cells or 1) > 1
+  local last = units or header
+  g.delimiter = item(best.delimiter, o.delimiter and "stated" or says == best.delimiter and "the file says so" or (best.cells or 1) > 1
     and "it parts the rows evenly" or "nothing parts the rows: one column",
     profile.words[best.delimiter] or best.delimiter)
   g.header = item(header and header.line or false, (o.header ~= nil or o.preamble) and "stated"
-    or header and "the last line of names before the numbers" or "no line of names was found",
+    or header and "the line of names before the numbers" or "no line of names was found",
     header and "line " .. math.tointeger(header.line) or "none")
   local preamble = math.tointeger((header or rows[best.first] or { line = 1 }).line) - 1
   g.preamble = item(preamble, o.preamble and "stated" or "what stands before the header",
@@ -268,7 +320,7 @@ function profile.guess(reader, o, wanted)
     or units and "its cells are units" or "the line after the header holds no units",
     units and "line " .. math.tointeger(units.line) or "none")
   return { guess = g, header = header, units = units, cells = best.cells, first = best.first, rows = rows,
-    delimiter = best.delimiter, skip = math.tointeger((rows[best.first] or { line = 1 }).line) - 1,
+    delimiter = best.delimiter, skip = math.tointeger(last and last.next or rows[best.first] and rows[best.first].line or 1) - 1,
     empty = #rows == 0 }
 end
 

@@ -1,99 +1,71 @@
--- What an import says to people: the profile of the file, its columns, the rows that were left out.
+-- An import as text of 80 columns: the profile of the file, its columns, the rows that were left out.
+
+local says = require "hairfibre.import_says"
 
 local import_text = {}
 
+local WIDTH, SHOWN = 80, 20
 local ITEMS = { { "encoding", "encoding" }, { "delimiter", "between cells" }, { "decimal", "decimal sign" },
   { "preamble", "preamble" }, { "header", "header" }, { "units_row", "units row" } }
-local SHOWN = 20
 
-local function short(text, most)
-  return utf8.len(text) and utf8.len(text) > most and text:sub(1, utf8.offset(text, most - 2) - 1) .. "..." or text
-end
-
-local function counted(n, word)
-  return ("%d %s%s"):format(n, word, n == 1 and "" or "s")
+-- A line that is broken at blanks; what follows is set in by `indent`.
+local function add(lines, text, indent)
+  local line
+  for blank, word in text:gmatch("(%s*)(%S+)") do
+    if not line then
+      line = blank .. word
+    elseif (utf8.len(line) or #line) + #blank + (utf8.len(word) or #word) > WIDTH then
+      lines[#lines + 1], line = line, (" "):rep(indent) .. word
+    else
+      line = line .. blank .. word
+    end
+  end
+  lines[#lines + 1] = line
 end
 
 local function guess_lines(guess, lines)
   for _, item in ipairs(ITEMS) do
     local g = guess[item[1]]
     if g then
-      lines[#lines + 1] = ("  %-14s %-14s %s"):format(item[2], g.text, g.how)
-    end
-  end
-end
-
-local function place_of(e)
-  return e.column and ("line %d, %s"):format(e.line, e.column) or ("line %d"):format(e.line)
-end
-
--- First of the rows that were left out, as one sentence.
-function import_text.no_rows(d)
-  if d.rows_excluded == 0 then
-    return "there are no rows of numbers after the header"
-  end
-  local e = d.excluded[1]
-  return ("none of its %s can be used; the first, %s: \"%s\": %s"):format(counted(d.rows_excluded, "row"), place_of(e),
-    short(e.text, 40), e.why)
-end
-
---- Remarks that a person should see, into d.notes.
-function import_text.notes(d, raw)
-  local notes = d.notes
-  if d.unended then
-    local last = d.excluded[#d.excluded]
-    if not (last and last.code == "cut") then
-      notes[#notes + 1] = "The last line has no line end: if more was expected, the file is cut off."
-    end
-  end
-  if raw.broken > 0 then
-    notes[#notes + 1] = counted(raw.broken, "character") .. " could not be decoded."
-  end
-  for i, c in ipairs(d.columns) do
-    local largest = raw.largest[i]
-    if c.kind == "fraction" and c.given_unit and c.given_unit:find("%%") and c.role ~= "sigma" and d.rows_used > 2
-      and largest > 0 and largest <= 0.01 then
-      notes[#notes + 1] = ("%s is in %%, and no value is above 1 %%: are they fractions?"):format(c.name)
+      add(lines, ("  %-14s %-14s %s"):format(item[2], g.text, g.how), 32)
     end
   end
 end
 
 local function column_line(c)
-  local from = c.given_unit and ("%s (%s)"):format(c.given_unit, c.unit_from) or ""
   local becomes = c.kind == "text" and "words" or c.kind == "fraction" and "becomes a fraction"
     or c.unit == "1" and "a number" or "becomes " .. c.unit
   if c.dry_mass then
-    becomes = "becomes regain, " .. c.basis_from
+    becomes = "becomes regain: " .. c.basis_from
   elseif c.given_basis == "wet" then
     becomes = ("per wet mass (%s), becomes regain m / (1 - m)"):format(c.basis_from)
   elseif c.given_basis == "dry" then
     becomes = ("per dry mass (%s), becomes a fraction"):format(c.basis_from)
   end
-  return ("  %-6s %-16s %s%s"):format(c.role == "other" and "" or c.role, short(c.name, 30), from ~= "" and from .. ", " or "",
-    becomes)
+  return ("  %-8s %-14s %s%s"):format(c.role == "other" and "" or c.role, says.short(c.name, 30),
+    c.given_unit and ("%s (%s), "):format(c.given_unit, c.unit_from) or "", becomes)
 end
 
 --- The text of d:text().
 function import_text.data(d, options)
   local most = options and options.excluded or SHOWN
-  local lines = { ("%s: %s used, %d left out"):format(d.file, counted(d.rows_used, "row"), d.rows_excluded) }
+  local lines = {}
+  add(lines, ("%s: %s used, %d left out, %s"):format(d.file, says.counted(d.rows_used, "row"), d.rows_excluded,
+    says.counted(d.bytes, "byte")), 2)
+  lines[#lines + 1] = "SHA-256 " .. d.checksum
   guess_lines(d.guess, lines)
   lines[#lines + 1] = "Columns:"
   for _, column in ipairs(d.columns) do
-    lines[#lines + 1] = column_line(column)
-  end
-  lines[#lines + 1] = ("SHA-256 %s, %s"):format(d.checksum, counted(d.bytes, "byte"))
-  if d.comment_lines > 0 then
-    lines[#lines + 1] = counted(d.comment_lines, "line") .. " that begin with # were passed over."
+    add(lines, column_line(column), 26)
   end
   for _, note in ipairs(d.notes) do
-    lines[#lines + 1] = note
+    add(lines, note, 2)
   end
   if d.rows_excluded > 0 then
     lines[#lines + 1] = "Left out:"
     for i = 1, math.min(most, #d.excluded) do
       local e = d.excluded[i]
-      lines[#lines + 1] = ("  %s: \"%s\": %s"):format(place_of(e), short(e.text, 40), e.why)
+      add(lines, ("  %s: \"%s\": %s"):format(says.place(e), says.short(e.text, 40), e.why), 4)
     end
     if d.rows_excluded > most then
       lines[#lines + 1] = ("  ... and %d more"):format(d.rows_excluded - most)
@@ -107,6 +79,7 @@ end
 local Look = { __name = "hairfibre.look" }
 Look.__index = Look
 
+--- What a file looks like: { file, guess, columns = { { at, name, unit }, ... }, rows }.
 function import_text.look(o, found, columns)
   local rows = {}
   for i = found.first, math.min(found.first + 4, #found.rows) do
@@ -116,16 +89,17 @@ function import_text.look(o, found, columns)
 end
 
 function Look:text()
-  local lines = { self.file .. " looks like this:" }
+  local lines = {}
+  add(lines, self.file .. " looks like this:", 2)
   guess_lines(self.guess, lines)
-  lines[#lines + 1] = "Columns:"
+  lines[#lines + 1] = "Columns, with their first cells:"
   for _, c in ipairs(self.columns) do
     local cells = {}
     for i, row in ipairs(self.rows) do
-      cells[i] = row[c.at] or ""
+      cells[i] = says.printable(row[c.at] or "")
     end
-    lines[#lines + 1] = ("  %-3d %-20s %-12s %s"):format(c.at, short(c.name, 30), c.unit or "no unit",
-      short(table.concat(cells, "  "), 36))
+    lines[#lines + 1] = (("  %-3d %-18s %-10s %s"):format(c.at, says.short(c.name, 30), c.unit and says.short(c.unit, 16)
+      or "no unit", says.short(table.concat(cells, "  "), 42)):gsub("%s+$", ""))
   end
   return table.concat(lines, "\n") .. "\n"
 end

@@ -16,6 +16,12 @@ local SPELLINGS = {
   rpm = "1/min",
 }
 
+local PURE = { ["1"] = true, ["kg/kg"] = true }
+
+-- Forms of times, as import_number.h reads them.
+local CLOCKS = { ["hh:mm:ss"] = "hms", ["h:mm:ss"] = "hms", ["h:m:s"] = "hms", ["hh:mm"] = "hm", ["h:mm"] = "hm",
+  ["mm:ss"] = "ms", ["m:ss"] = "ms", ["min:s"] = "ms" }
+
 -- SI units that a column may have. The library's own come first.
 local targets
 local function all_targets()
@@ -77,7 +83,15 @@ end
 function import_units.resolve(text, what)
   local basis, rest = import_units.basis(text)
   local unit = plain(rest)
-  if what and what.kind ~= "text" then
+  local clock = CLOCKS[unit:lower()]
+  if clock and (not what or what.unit == "s") then
+    return { unit = "s", kind = "number", factor = 1, offset = 0, clock = clock }
+  end
+  if unit == "1" and (not what or PURE[what.unit or "1"]) then
+    local fraction = what and what.kind == "fraction" or not what and (basis or rest:lower() == "fraction")
+    return { unit = what and what.unit or "1", kind = fraction and "fraction" or "number", factor = 1, offset = 0,
+      basis = basis }
+  elseif what then
     local factor, offset = units.map(unit, { name = what.name, unit = what.unit, kind = what.kind })
     if not factor then
       return nil, offset
@@ -94,7 +108,7 @@ function import_units.resolve(text, what)
   for _, target in ipairs(all_targets()) do
     factor = units.map(unit, { unit = target, kind = "number" })
     if factor then
-      local fraction = target == "1" and (basis or unit:find("/", 1, true) or rest:lower() == "fraction")
+      local fraction = target == "1" and (basis or unit:find("/", 1, true))
       return { unit = target, kind = fraction and "fraction" or "number", factor = factor, offset = 0, basis = basis }
     end
   end

@@ -46,7 +46,7 @@ local function map(unit, target)
   local key = target .. "|" .. unit
   local found = maps[key]
   if not found then
-    if unit:find("^%d") and not unit:find("^1/%a") or unit:find("%d%.%d") or unit:find("[@,;:\"]") or unit:find("^%s*$") then
+    if unit:find("^%d") and not unit:find("^1/%a") or unit:find("%d%.%d") or unit:find("[@,;:%c\"]") or unit:find("^%s*$") then
       return nil, "unknown"
     end
     for word in unit:gmatch("%a+") do
