@@ -43,11 +43,9 @@ function import_columns.named(found)
     if row == "" or row == "-" then
       row = nil
     end
-    if not utf8.len(header) then
-      header = header:gsub("[\128-\255]", "?")
-    end
+    unit = (row or unit) and says.printable(row or unit)
     local first = found.rows[found.first]
-    list[at] = { at = at, sample = first and first[at] or "", header = header, name = name ~= "" and name or "column " .. at, unit = row or unit,
+    list[at] = { at = at, sample = first and first[at] or "", header = header, name = name ~= "" and says.printable(name) or "column " .. at, unit = unit,
       unit_from = row and "the units row" or unit and "the name of the column" }
   end
   return list
@@ -82,7 +80,7 @@ local function find(list, key, o)
   end
   local names, headers = {}, {}
   for i, column in ipairs(list) do
-    names[i], headers[i] = column.name, column.header ~= "" and column.header or column.name
+    names[i], headers[i] = column.name, column.header ~= "" and says.printable(column.header) or column.name
   end
   if not o.has_header then
     return nil, ("there is no column \"%s\": the file has no line of names; give the number of the column (%s)"):format(key,
@@ -305,7 +303,7 @@ function import_columns.choose(found, o)
     column.given = given[column.at] or {}
     column.kind = column.given.kind or (WORDS[column.role] or (column.role == "other" and not column.given.unit
       and holds_words(found, column.at))) and "text" or nil
-    column.name = type(column.key) == "string" and column.key or column.name
+    column.name = type(column.key) == "string" and says.printable(column.key) or column.name
     if seen[column.name] then
       return nil, ("columns %d and %d are both called \"%s\""):format(seen[column.name], column.at, column.name), list
     end

@@ -25,7 +25,7 @@ local function printable(text)
   if not utf8.len(text) then
     text = text:gsub("[\128-\255]", "?")
   end
-  return (text:gsub("[%c\127]", "?"))
+  return (text:gsub("[\r\n\t]+", " "):gsub("[%c\127]", "?"))
 end
 says.printable = printable
 

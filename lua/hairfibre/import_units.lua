@@ -102,7 +102,9 @@ function import_units.resolve(text, what)
     return { unit = "1", kind = "fraction", factor = 0.01, offset = 0, basis = basis }
   end
   local factor, offset = units.map(unit, { unit = "K", kind = "temperature" })
-  if factor then
+  if not factor and not units.known(unit) then
+    return nil, ("there is no unit \"%s\""):format(text)
+  elseif factor then
     return { unit = "K", kind = "temperature", factor = factor, offset = offset, basis = basis }
   end
   for _, target in ipairs(all_targets()) do
@@ -112,15 +114,22 @@ function import_units.resolve(text, what)
       return { unit = target, kind = fraction and "fraction" or "number", factor = factor, offset = 0, basis = basis }
     end
   end
-  return nil, ("there is no unit \"%s\""):format(text)
+  return nil, ("\"%s\" is a unit of nothing that is known here"):format(text)
 end
+
+local seen, seen_count = {}, 0
 
 --- True when a text reads as a unit.
 function import_units.is_unit(text)
   if #text > 40 or not utf8.len(text) then
     return false
+  elseif seen[text] == nil then
+    if seen_count >= 1000 then
+      seen, seen_count = {}, 0
+    end
+    seen[text], seen_count = import_units.resolve(text) ~= nil, seen_count + 1
   end
-  return import_units.resolve(text) ~= nil
+  return seen[text]
 end
 
 --- Name and unit text of a header: "RH [%]", "RH (%)", "RH / %", "RH in %", "RH, %", "RH_percent". The unit is nil when

@@ -109,6 +109,12 @@ function units.map(unit, what)
     or "%s is a unit of something else: this is measured in %s", unit, examples[target] or target)
 end
 
+--- True when a text is a unit of anything.
+function units.known(unit)
+  local factor, word = map(unit, "1")
+  return factor ~= nil or word == "mismatch"
+end
+
 -- ---- text with a unit -----------------------------------------------------------------------------
 
 -- Signs that come with pasted text: minus, no-break and thin blanks.
