@@ -90,9 +90,10 @@ hf_status hf_parameters_set(hf_parameters *set, const char *name, double value)
         return HF_EINVAL;
     }
     if (value < row->low || value > row->high) {
+        const int bare = strcmp(row->unit, "1") == 0;
         snprintf(set->message.text, sizeof set->message.text,
-                 "%s = %g %s lies outside the allowed range %g to %g", name, value, row->unit,
-                 row->low, row->high);
+                 "%s = %g%s%s lies outside the allowed range %g to %g", name, value,
+                 bare ? "" : " ", bare ? "" : row->unit, row->low, row->high);
         return HF_ERANGE;
     }
     set->value[i] = value;
