@@ -81,7 +81,7 @@ local function run_book(arguments)
   elseif arguments.book[1] then
     for i, r in ipairs(list) do
       io.stdout:write(i > 1 and "\n" or "")
-      page.entry(r)
+      page.entry(r, book.find(r.number)[1])
     end
   else
     page.book(list, count)

@@ -68,7 +68,8 @@ local function json_missing(r)
         { "at_low", "wet" }, { "at_high", "dry" } }
     else
       list[i] = json.object { { "condition", one.condition.name }, { "low", one.low }, { "high", one.high },
-        { "at_low", of_value(one.condition, one.at_low) }, { "at_high", of_value(one.condition, one.at_high) } }
+        { "at_low", of_value(one.condition, one.at_low) }, { "at_high", of_value(one.condition, one.at_high) },
+        { "elsewhere", one.values ~= nil } }
     end
   end
   return list

@@ -2,12 +2,12 @@
 
 local catalogue = require "command.catalogue"
 local claim = require "hairfibre.claim"
-local conditions = require "hairfibre.claim_conditions"
 local core = require "hairfibre.core"
 local quantity = require "hairfibre.quantity"
 local sentence = require "hairfibre.claim_sentence"
-local show = require "hairfibre.show"
+local suggest = require "hairfibre.suggest"
 local text = require "command.text"
+local words = require "hairfibre.claim_words"
 
 local page = {}
 
@@ -35,6 +35,14 @@ end
 
 -- ---- plain text -----------------------------------------------------------------------------------
 
+local function choices_of(c)
+  local list = {}
+  for i, x in ipairs(c.choices or {}) do
+    list[i] = c.argument.choices[x + 1]
+  end
+  return list
+end
+
 local function model_line(r)
   if r.along then
     return r.sentence:match("%) (.-) in ") or r.sentence
@@ -43,9 +51,8 @@ local function model_line(r)
   if not r.value then
     return span .. " over all open conditions"
   end
-  local own = sentence.answer(r.subject, r.value, r.low, r.high)
-  local open = #r.missing > 0
-  return own .. ", about 95 %" .. (open and "; " .. span .. " over all open conditions" or "")
+  return sentence.answer(r.subject, r.value, r.low, r.high, "about 95 %: ")
+    .. (#r.missing > 0 and "; " .. span .. " over all open conditions" or "")
 end
 
 local function condition_rows(r)
@@ -54,25 +61,49 @@ local function condition_rows(r)
     return c.state == "given" and "" or c.state == "missing" and "missing" or "a span"
   end
   for _, c in ipairs(r.list) do
-    local value = c.value and conditions.short(c.value, c.argument)
-      or (conditions.span(c):gsub("^" .. show.words(c.name) .. " ", ""):gsub("^starting regain ", ""))
+    local value = c.argument.kind == "choice" and (c.value and words.short(c.value, c.argument)
+      or suggest.list(choices_of(c))) or c.value and words.short(c.value, c.argument)
+      or words.span(c):gsub("^.- (%-?[%d.])", "%1")
     rows[#rows + 1] = { c.name, state_of(c), value }
   end
   if r.subject.room ~= "water" then
-    rows[#rows + 1] = { "hair", state_of(r.of_set), r.of_set.value and conditions.hair(r.of_set.value)
-      or require("hairfibre.suggest").list(r.of_set.choices, "or") }
+    local of = r.of_set
+    rows[#rows + 1] = { "hair", state_of(of), of.alike and (r.subject.hair or "makes no difference here")
+      or of.value and words.hair(of.value) or suggest.list(of.choices, "or") }
   end
   return rows
 end
 
+-- The condition that moves the answer most, of all but one.
+local function first_other(r, c)
+  for _, one in ipairs(r.missing) do
+    if one.condition and one.condition ~= c then
+      return one.condition
+    end
+  end
+end
+
 local function missing_rows(r)
-  local rows = {}
+  local rows, largest = {}, r.missing[1] and r.missing[1].span
   for i, one in ipairs(r.missing) do
     if one.basis then
       rows[i] = { tostring(i), "basis", sentence.range(r.subject, one.low, one.high) .. " by wet or by dry mass" }
     else
-      rows[i] = { tostring(i), one.condition.name, one.span == 0 and "does not move the answer"
-        or sentence.range(r.subject, one.low, one.high) .. " over " .. conditions.span(one.condition) }
+      local c, effect = one.condition, nil
+      if one.span <= 1e-3 * largest then
+        effect = one.span == 0 and "does not move the answer" or "hardly moves the answer"
+      else
+        effect = sentence.range(r.subject, one.low, one.high)
+          .. (c.choices and ": " .. suggest.list(c.name == "set" and c.choices or choices_of(c))
+            or " over " .. words.span(c))
+        local other = one.values and first_other(r, c)
+        if other then
+          local x = one.values[other.position]
+          effect = ("%s (where %s)"):format(effect, other.name == "set" and words.hair(one.set)
+            or other.choices and words.phrase(other, x) or words.span(other, x, x, nil, true))
+        end
+      end
+      rows[i] = { tostring(i), words.name(c), effect }
     end
   end
   return rows
@@ -108,12 +139,17 @@ local function body(r, set)
     write("  conditions\n", columns(condition_rows(r), { indent = "    " }), "\n")
   end
   if #r.holds > 0 then
-    local parts = {}
-    for i, one in ipairs(r.holds) do
-      parts[i] = conditions.span(one.condition, one.low, one.high, one.choices)
+    local parts, i = {}, 1
+    while i <= #r.holds do
+      local own = { r.holds[i] }
+      while r.holds[i + 1] and r.holds[i + 1].condition == own[1].condition do
+        i = i + 1
+        own[#own + 1] = r.holds[i]
+      end
+      parts[#parts + 1], i = words.limits(own, true), i + 1
     end
-    write(labelled("holds for", table.concat(parts, "; ") .. " (each with the others at their usual or middle value)"),
-      "\n")
+    write(labelled("holds", table.concat(parts, "; ") .. (#r.missing > 1 and " (each with the others at their "
+      .. "usual or middle value)" or "")), "\n")
   end
   if #r.missing > 0 then
     write("  open conditions, by how far each moves the answer\n", columns(missing_rows(r), { indent = "    " }), "\n")
@@ -125,8 +161,10 @@ local function body(r, set)
   if r.note then
     write(labelled("say instead", r.note), "\n")
   end
-  write(labelled("basis", r.basis), "\n")
-  if r.subject.known then
+  if r.basis ~= r.subject.text then
+    write(labelled("basis", r.basis), "\n")
+  end
+  if r.subject.known and r.verdict ~= "no model" then
     write(labelled("known", r.subject.known .. " (the equation)"), "\n")
   end
   write(labelled("left out", r.subject.leaves_out), "\n")
@@ -147,10 +185,28 @@ function page.plain(r, set)
   body(r, set)
 end
 
+local function quoted(x)
+  return x:find("[^%w_=.%%-]") and '"' .. x .. '"' or x
+end
+
+-- The entry as a command, when it is about a quantity.
+local function as_command(entry)
+  local words_of = { "hairfibre claim", entry.quantity, "--says", quoted(entry.says) }
+  for _, part in ipairs { { "--at", entry.at }, { "--than", entry.than } } do
+    for _, key in ipairs(suggest.sorted_keys(part[2] or {})) do
+      local x = tostring(part[2][key])
+      words_of[#words_of + 1] = part[1] .. " " .. quoted(key .. "=" .. x)
+    end
+  end
+  words_of[#words_of + 1] = entry.set and "--set " .. entry.set
+  return table.concat(words_of, " ")
+end
+
 --- The page of one entry of the claim book.
-function page.entry(r)
+function page.entry(r, entry)
   write(wrap(("%s. %s"):format(r.number, r.words)), "\n")
-  write(wrap(('put as: %s, "%s"; expected: %s'):format(text.phrase(r.quantity), r.says, r.expected), "    "), "\n\n")
+  local put = entry.quantity and as_command(entry) or ('%s, "%s"'):format(text.phrase(r.quantity), r.says)
+  write(wrap(("put as: %s; expected: %s"):format(put, r.expected), "    "), "\n\n")
   body(r, r.of_set and r.of_set.value)
 end
 

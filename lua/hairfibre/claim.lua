@@ -9,6 +9,7 @@
 
 local basis = require "hairfibre.claim_basis"
 local conditions = require "hairfibre.claim_conditions"
+local figures = require "hairfibre.claim_figures"
 local interval = require "hairfibre.claim_interval"
 local misuse = require "hairfibre.misuse"
 local quantity = require "hairfibre.quantity"
@@ -183,18 +184,25 @@ local function slips(r, given, own, groups, at, set)
   return found
 end
 
+-- In how many states a reading is met, for comparing two of them.
+local MET = { none = 0, some = 1, all = 2 }
+
 -- The basis among the open conditions: how far the answer moves between wet and dry mass.
-local function rank_basis(ranking, value, own)
+local function rank_basis(ranking, value, highest, own)
   if not value then
     return
   end
-  local wet = own == "dry" and basis.wet_from_dry(value) or value
-  local dry = own == "dry" and value or basis.dry_from_wet(value)
+  local function both(x)
+    return own == "dry" and basis.wet_from_dry(x) or x, own == "dry" and x or basis.dry_from_wet(x)
+  end
+  local wet, dry = both(math.max(value, highest))
+  local span = dry - wet
+  wet, dry = both(value)
   local place = #ranking + 1
   for i = #ranking, 1, -1 do
-    place = ranking[i].span < dry - wet and i or place
+    place = ranking[i].span < span and i or place
   end
-  table.insert(ranking, place, { basis = true, low = wet, high = dry, span = dry - wet })
+  table.insert(ranking, place, { basis = true, low = wet, high = dry, span = span })
 end
 
 -- ---- the whole ------------------------------------------------------------------------------------------
@@ -217,6 +225,7 @@ function claim.judge(self, given, at, set, extra)
   if not groups then
     return nil, message, code
   end
+  figures.speak_as(self, given)
   local readings, own = readings_of(self, given)
   local values, of = states.middle(r.list, r.of_set)
   local rivals = rows.near(self, r.list, r.of_set)
@@ -248,23 +257,34 @@ function claim.judge(self, given, at, set, extra)
     r.reason = r.reason or groups[1].points[1].reason
   end
   r.missing = states.ranked(self, r.list, r.of_set)
+  local best = 1
   if #readings == 2 then
-    local middle, low, high = self.range(values, of)
-    rank_basis(r.missing, middle, own)
-    local first = low and verdict.meets(readings[1], low, high)
-    local second = low and verdict.meets(readings[2], low, high)
+    local highest = 0
+    for _, group in ipairs(groups) do
+      for _, point in ipairs(group.points) do
+        highest = math.max(highest, point.value)
+      end
+    end
+    rank_basis(r.missing, (self.value(values, of)), highest, own)
+    local first, second = MET[details.met[1]], MET[details.met[2]]
+    best = second > first and 2 or 1
     if first ~= second then
-      r.basis_matters = first and own or own == "dry" and "wet" or "dry"
+      r.basis_matters = best == 1 and own or own == "dry" and "wet" or "dry"
+      r.basis_settles = math.max(first, second) == MET.all
     end
   end
   r.holds = {}
   if word == "conditional" then
-    local reading = details.met[1] ~= "none" and readings[1] or readings[2] or readings[1]
-    r.holds = in_order(verdict.holds(reading, self, r.list, r.of_set), r.missing)
-    r.witness = verdict.witness(reading, details.groups)
-  end
-  if given.form == "up to" and word == "supported" then
+    if not r.basis_settles then
+      r.holds = in_order(verdict.holds(readings[best], self, r.list, r.of_set), r.missing)
+    end
+    r.witness = verdict.witness(readings[best], details.groups)
+  elseif given.form == "up to" and word == "supported" then
     r.witness = verdict.witness(given, details.groups)
+  end
+  if word == "supported" or word == "conditional" then
+    local state = (word == "conditional" or not r.value) and r.witness or r
+    r.at_end = state.value and verdict.at_end(readings[best], state.value, state.low, state.high)
   end
   sources.strongest(r, readings, rivals, set)
   r.slips = slips(r, given, own, groups, at, set)

@@ -48,13 +48,13 @@ local steam = {
   sources = { "own-judgement", "contact-conductance" }, known = "assumed", cautions = { heat = true },
   parameters = { "treatment.plates" }, points = 5,
   leaves_out = "Sound. Where the water sits between strands.",
-  arguments = { { name = "film", unit = "1", kind = "fraction", text = "free water on the fibre, by dry mass",
+  arguments = { { name = "free_water", unit = "1", kind = "fraction", text = "free water on the fibre, by dry mass",
     valid_low = 0.05, valid_high = 0.5, domain_low = 0, domain_high = 5 } },
   evaluate = function(given, hf, set)
-    local r = hf.treat(hf.fibre { regain = 0.31, film = given.film, set = set },
+    local r = hf.treat(hf.fibre { regain = 0.31, film = given.free_water, set = set },
       { hf.plates { temperature = "180 degC", duration = "1 s" } }, { lumped = true })
     local last = #r.time
-    return 1 - given.film / r.water_lost[last], r.extrapolated and "extrapolated" or nil,
+    return 1 - given.free_water / r.water_lost[last], r.extrapolated and "extrapolated" or nil,
       "the isotherm above 150 degC is extrapolated"
   end,
 }
@@ -68,7 +68,7 @@ local fifty_passes = {
   leaves_out = "Tensile: no change was found, by authors employed by an appliance maker. Tryptophan: taken at 164 °C, the "
     .. "end of its evidence, so at least this is lost. Fibre at plate temperature.",
   arguments = { { name = "channel", unit = "1", kind = "choice", choices = { "tensile values", "tryptophan" },
-    text = "what is looked at" } },
+    phrase = "for *", text = "what is looked at" } },
   evaluate = function(given, hf, set)
     if given.channel == "tensile values" then
       return { 0, 0, 0.05 }
@@ -85,7 +85,7 @@ local protectant = {
   leaves_out = "Tryptophan: 1 % polymer, 132 and 152 °C, 4 to 12 min. Voids: one polymer, onset moved above 220 °C. Break "
     .. "stress: a spray with water against one with ethanol.",
   arguments = { { name = "channel", unit = "1", kind = "choice", choices = { "tryptophan", "voids below 220 °C",
-    "break stress after a spray with water" }, text = "what is looked at" } },
+    "break stress after a spray with water" }, phrase = "for *", text = "what is looked at" } },
   evaluate = function(given, hf, set)
     if given.channel == "tryptophan" then
       return { 0.15, 0.10, 0.20 }
@@ -105,7 +105,7 @@ local air_drying = {
   sources = { "own-judgement", "churchillbernstein1977" }, known = "assumed", cautions = { heat = true },
   leaves_out = "Tresses dry far slower. Membranes of the fibre: one study found them changed only in an air-dried tress.",
   arguments = { { name = "measure", unit = "1", kind = "choice", choices = { "time above 25 % regain",
-    "warming above room temperature" }, text = "what is compared" } },
+    "warming above room temperature" }, phrase = "by *", text = "what is compared" } },
   evaluate = function(given, hf, set)
     local function run(step)
       local r = hf.treat(hf.fibre { regain = 0.31, film = 0.3, set = set }, { step }, { lumped = true })
@@ -186,17 +186,20 @@ return {
       { side = "for", key = "christian2011", place = "Table III", known = "published",
         text = "break stress 25 % lower with a spray of water, 11 % lower with one of ethanol, at 80 % humidity" },
     },
-    note = "In magnitude, for that protocol: water-based spray, then an iron. Dry hair loses about half as much.",
+    note = "In magnitude, for that protocol: water-based spray, then an iron. After a spray of ethanol it "
+      .. "was 11 to 12 %.",
   },
   {
     number = "17",
     words = "Above 300 °F (149 °C) the helices of keratin turn into sheets.",
     quantity = "denaturation_temperature", says = "300 degF", expected = "conditional",
     sources = {
+      { side = "for", key = "gillece2021", place = "Table IV", known = "published",
+        text = "wet hair melts at 141 °C at 2 K/min; another laboratory read 158 °C (wortmann2002)" },
       { side = "against", key = "thermochimica2018", known = "published",
         text = "at 200 °C under an iron half of the helices are gone after 20 to 25 min: a rate, not a switch" },
     },
-    note = "A rate, not a switch; near a threshold only when wet (141 to 158 °C), dry hair melts at 233 °C.",
+    note = "A rate, not a switch; near a threshold only when wet, dry hair melts at 233 °C. That sheets form was not read.",
   },
   {
     number = "18a",

@@ -6,7 +6,7 @@ local AFTER_HOLDING = {
   ["held for a day"] = { 0.455, 0.4545, 0.4555 },
 }
 
-local LIMITS = { "start of yielding", "break" }
+local LIMITS = { "the start of yielding", "the break" }
 
 -- Strain that a limit allows, by name of the limit.
 local stretch = {
@@ -19,17 +19,17 @@ local stretch = {
   arguments = {
     { name = "humidity", unit = "1", kind = "fraction", text = "humidity of the air, 100 %: in water",
       valid_low = 0.6, valid_high = 1, domain_low = 0, domain_high = 1 },
-    { name = "limit", unit = "1", kind = "choice", choices = LIMITS, text = "which limit is meant" },
+    { name = "limit", unit = "1", kind = "choice", choices = LIMITS, phrase = "up to *", text = "which limit is meant" },
   },
   evaluate = function(given, hf, set)
-    local ask = given.limit == "break" and hf.break_strain or hf.yield_strain
+    local ask = given.limit == "the break" and hf.break_strain or hf.yield_strain
     return ask { humidity = given.humidity, set = set }
   end,
 }
 
 -- Means and their 95 % limits: cross-section um2, break stress MPa (textbook-ch6, p. 204).
 local TYPES = {
-  asian = { 5063, 179, 209.7, 2.5 }, caucasian = { 4079, 170, 202.3, 2.2 }, ["african-american"] = { 4210, 122, 189.3, 2.0 },
+  Asian = { 5063, 179, 209.7, 2.5 }, Caucasian = { 4079, 170, 202.3, 2.2 }, ["African-American"] = { 4210, 122, 189.3, 2.0 },
 }
 
 -- Force at which all hairs of a head break together.
@@ -39,14 +39,14 @@ local head = {
   sources = { "textbook-ch6", "headcount1977" }, known = "published",
   leaves_out = "Equal loading is an ideal: hairs differ in length and slack, and the scalp gives way first.",
   arguments = {
-    { name = "type", unit = "1", kind = "choice", choices = { "asian", "caucasian", "african-american" },
+    { name = "type", unit = "1", kind = "choice", choices = { "Asian", "Caucasian", "African-American" },
       text = "type of hair" },
-    { name = "hairs", unit = "1", kind = "number", text = "hairs on the head", valid_low = 1e5, valid_high = 1.75e5,
+    { name = "number_of_hairs", unit = "1", kind = "number", text = "hairs on the head", valid_low = 1e5, valid_high = 1.75e5,
       domain_low = 1, domain_high = 1e6 },
   },
   evaluate = function(given)
     local area, area_limit, stress, stress_limit = table.unpack(TYPES[given.type])
-    local force = given.hairs * area * stress * 1e-6
+    local force = given.number_of_hairs * area * stress * 1e-6
     local spread = force * math.sqrt((area_limit / area) ^ 2 + (stress_limit / stress) ^ 2)
     return { force, force - spread, force + spread }
   end,
@@ -59,9 +59,9 @@ return {
     about = {
       name = "work_lost_by_stretching", text = "loss of the work of stretching after 30 % in water and a day of rest",
       basis = "over the work of the first stretching", unit = "1", kind = "fraction", room = "strength",
-      sources = { "relaxed-fibres-nature" }, known = "published",
+      sources = { "relaxed-fibres-nature" }, known = "published", hair = "animal fibres",
       leaves_out = "Relaxed animal fibres in water at 22 °C; two ways of holding were read, nothing in between.",
-      arguments = { { name = "holding", unit = "1", kind = "choice", choices = { "let go at once", "held for a day" },
+      arguments = { { name = "holding", unit = "1", kind = "choice", choices = { "let go at once", "held for a day" }, phrase = "when *",
         text = "how long the strand is held" } },
       evaluate = function(given)
         return AFTER_HOLDING[given.holding]
@@ -78,6 +78,12 @@ return {
     number = "8a",
     words = "Dry hair stretches by a fifth.",
     about = stretch, says = "at least 20 %", at = { humidity = "65 %" }, expected = "conditional",
+    rivals = {
+      { key = "wortmann2022", place = "group N0", low = "45.8 %", high = "48 %", known = "published",
+        text = "break at 46.9 % in room air" },
+      { key = "menkart1966", place = "Table I, p. 772", value = "2.1 %", known = "published",
+        text = "yield stress over modulus at 65 % humidity (114 MPa, 5.39 GPa): yielding starts near 2 %" },
+    },
     note = "It mixes what a strand survives with what leaves it unchanged: say which limit is meant.",
   },
   {
@@ -85,6 +91,10 @@ return {
     words = "Wet hair stretches by 40 to 50 %.",
     about = stretch, says = "at least 40 %", at = { humidity = "100 %" }, expected = "conditional",
     rivals = {
+      { key = "wortmann2022", place = "group N0", low = "56.5 %", high = "58.5 %", known = "published",
+        text = "break at 57.5 % in water" },
+      { key = "beard1983", place = "p. 376", value = "2.8 %", known = "published",
+        text = "yield stress over modulus in water (43 MPa, 1.55 GPa): yielding starts near 3 %" },
       { key = "christian2011", place = "Table III, p. 25", low = "64 %", high = "67 %", known = "published",
         text = "break at 64 to 67 % at 80 % humidity" },
     },
@@ -112,13 +122,18 @@ return {
   {
     number = "10a",
     words = "One hair holds 100 g.",
-    quantity = "break_force", says = "at least 100 gf", expected = "conditional",
-    note = "Thick strands do; 70 to 100 gf is typical.",
+    quantity = "break_force", says = "at least 100 gf", at = { area = "1800..7500 um2" }, expected = "conditional",
+    note = "Thick strands do; 70 to 100 gf is typical. 95 of 100 strands lie between 1800 um2 (Caucasian) and 7500 um2 "
+      .. "(Asian hair).",
   },
   {
     number = "10b",
     words = "A head of hair holds 12 tonnes.",
     about = head, says = "at least 12000 kgf", expected = "conditional",
+    rivals = {
+      { key = "christian2011", place = "Table III", low = "7500 kgf", high = "12600 kgf", known = "published",
+        text = "0.0204 gf/um2 on strands of 3669 to 4121 um2 is 75 to 84 gf a hair; times 100000 to 150000 hairs" },
+    },
     note = "Only if every hair carries the same load, which none does.",
   },
   {
@@ -126,6 +141,8 @@ return {
     words = "A head of hair holds 23 tonnes.",
     about = head, says = "at least 23000 kgf", expected = "doubtful",
     rivals = {
+      { key = "christian2011", place = "Table III", low = "7500 kgf", high = "12600 kgf", known = "published",
+        text = "0.0204 gf/um2 on strands of 3669 to 4121 um2 is 75 to 84 gf a hair; times 100000 to 150000 hairs" },
       { key = "hair-databank", value = "23700 kgf", known = "second-hand",
         text = "strands of 85.9 um in the mean, at 229 MPa (wortmann2022) and 175000 hairs: the largest of everything" },
     },

@@ -96,7 +96,7 @@ return {
   {
     number = "23b",
     words = "Acid shrinks and alkali swells hair.",
-    quantity = "ph_swelling", says = "rises with ph", expected = "conditional",
+    quantity = "ph_swelling", says = "rises with pH", expected = "conditional",
     sources = {
       { side = "against", key = "valkobarnett1952", known = "second-hand", text = "swelling constant from pH 2 to 9, intact hair" },
       { side = "for", key = "malinauskyte2020", known = "published",

@@ -4,7 +4,6 @@
 local core = require "hairfibre.core"
 local misuse = require "hairfibre.misuse"
 local quantity = require "hairfibre.quantity"
-local show = require "hairfibre.show"
 local suggest = require "hairfibre.suggest"
 local units = require "hairfibre.units"
 
@@ -112,9 +111,23 @@ local function condition_of(argument, position, x)
       end
     end
   end
+  c.whole = WHOLE[c.name]
   c.wide = c.low and c.low > 0 and c.high / c.low > 100
   c.middle = middle(c)
   return c
+end
+
+-- A size to start from reaches as far as the size that is come to, no further.
+local function capped(list)
+  for _, c in ipairs(list) do
+    local of = c.low and c.name:match("^from_(.*)$")
+    for _, other in ipairs(of and list or {}) do
+      local top = other.name == of and (other.value or other.high)
+      if top and top < c.high and top > c.low then
+        c.high, c.middle = top, math.min(c.middle, top)
+      end
+    end
+  end
 end
 
 -- Do the sets differ in a parameter of this subject?
@@ -157,7 +170,8 @@ function conditions.build(subject, at, set)
   for i, argument in ipairs(subject.arguments) do
     list[i] = condition_of(argument, i, at[argument.name])
   end
-  local of_set = { name = "set", state = "given", value = set or "virgin" }
+  capped(list)
+  local of_set = { name = "set", state = "given", value = set or "virgin", alike = set == nil }
   if set == nil and #subject.sets > 1 and sets_differ(subject) then
     of_set = { name = "set", state = "missing", choices = subject.sets, middle = subject.sets[1] }
   elseif set ~= nil then
@@ -181,68 +195,6 @@ function conditions.along(condition, count)
     values[i] = math.floor(x + 0.5)
   end
   return values
-end
-
--- ---- words ------------------------------------------------------------------------------------------
-
-local function short(x, argument, options)
-  if argument.unit == "m2" then
-    return show.number(x * 1e12, options and options.digits) .. " µm²"
-  end
-  return (show.value(x, argument, options):gsub(" %(.*", ""))
-end
-conditions.short = short
-
--- Ends of spans are as coarse as the points they were found among.
-local COARSE = { digits = 3, decimals = 0 }
-
-local NOUNS = { virgin = "virgin hair", bleached = "bleached hair", wool = "wool" }
-
---- Hair of a set, in words.
-function conditions.hair(set)
-  if type(set) ~= "string" then
-    return ("hair of the changed set %s"):format(set:name())
-  end
-  return NOUNS[set] or set
-end
-
---- Text of a value of a condition: "humidity 65 %", "absorption", "regain 31 % (dry basis)".
-function conditions.phrase(condition, x)
-  if condition.name == "set" then
-    return conditions.hair(x)
-  end
-  local argument = condition.argument
-  local text = short(x, argument)
-  if argument.name == "branch" then
-    return "on " .. text
-  elseif argument.name == "from_regain" then
-    return x == 0 and "starting bone dry" or ("starting from regain %s"):format(text)
-  elseif argument.name == "regain" then
-    return ("regain %s (dry basis)"):format(text)
-  end
-  return show.words(argument.name) .. " " .. text
-end
-
---- Text of a span of a condition, or of some of its choices.
-function conditions.span(condition, low, high, choices)
-  if condition.choices then
-    local words = {}
-    for i, x in ipairs(choices or condition.choices) do
-      words[i] = condition.name == "set" and tostring(x) or condition.argument.choices[x + 1]
-    end
-    return show.words(condition.name) .. " " .. suggest.list(words)
-  end
-  local argument = condition.argument
-  local from, to = short(low or condition.low, argument, COARSE), short(high or condition.high, argument, COARSE)
-  local name = argument.name == "from_regain" and "starting regain" or show.words(argument.name)
-  if from == to then
-    return name .. " " .. to
-  end
-  local unit = to:match(" ([^%d ][^ ]*)$")
-  if unit and from:sub(-#unit - 1) == " " .. unit then
-    from = from:sub(1, -#unit - 2)
-  end
-  return ("%s %s to %s"):format(name, from, to)
 end
 
 return conditions

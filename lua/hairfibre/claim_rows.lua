@@ -2,11 +2,12 @@
 -- same quantity near the stated conditions. A row at slightly other conditions is carried over along the
 -- model: by the ratio of the model's answers, for temperatures by their difference.
 
-local conditions = require "hairfibre.claim_conditions"
 local core = require "hairfibre.core"
+local figures = require "hairfibre.claim_figures"
 local quantity = require "hairfibre.quantity"
 local reference = require "hairfibre.reference"
 local show = require "hairfibre.show"
+local words = require "hairfibre.claim_words"
 
 local rows = {}
 
@@ -74,7 +75,8 @@ local function distance(row, list)
   return sum
 end
 
--- Range of a row at the stated conditions; nil when the model has no answer to carry it over with.
+-- Range of a row at the stated conditions, and true when it was carried over; nil when the model has no answer
+-- to carry it with.
 local function carried(row, subject, list)
   local own, here, moved = {}, {}, false
   for i, c in ipairs(list) do
@@ -91,12 +93,12 @@ local function carried(row, subject, list)
   if not first or not second then
     return nil
   elseif subject.kind == "temperature" then
-    return row.low + second - first, row.high + second - first
+    return row.low + second - first, row.high + second - first, true
   elseif first == 0 then
     return nil
   end
   local ratio = second / first
-  return math.min(row.low * ratio, row.high * ratio), math.max(row.low * ratio, row.high * ratio)
+  return math.min(row.low * ratio, row.high * ratio), math.max(row.low * ratio, row.high * ratio), true
 end
 
 local function state_text(row, subject)
@@ -104,7 +106,7 @@ local function state_text(row, subject)
   for _, argument in ipairs(subject.arguments) do
     local x = row.named[argument.name]
     if x then
-      parts[#parts + 1] = show.words(argument.name) .. " " .. conditions.short(x, argument)
+      parts[#parts + 1] = show.words(argument.name) .. " " .. words.short(x, argument)
     end
   end
   if row.set ~= "virgin" then
@@ -154,19 +156,20 @@ function rows.near(subject, list, of_set)
   end
   for _, row in ipairs(of_quantity(subject.quantity.name)) do
     if sets[row.set] and not row.fails and rows.rank(row.known) < rows.rank("assumed") then
-      local low, high, off
+      local low, high, off, moved
       if subject.measure then
         low, high, off = of_comparison(row, subject, list)
       elseif not row.second then
         off = distance(row, list)
         if off then
-          low, high = carried(row, subject, list)
+          low, high, moved = carried(row, subject, list)
         end
       end
       if low then
         local at = subject.measure and row.arguments or state_text(row, subject)
+        local here = moved and (", which makes %s here"):format(figures.range(subject, low, high)) or ""
         found[#found + 1] = { key = row.source, place = row.place, known = row.known, low = low, high = high,
-          text = ("%s%s%s"):format(row.expected, at ~= "" and " at " or "", at), rank = rows.rank(row.known),
+          text = ("%s%s%s%s"):format(row.expected, at ~= "" and " at " or "", at, here), rank = rows.rank(row.known),
           distance = off, role = row.role, order = #found }
       end
     end

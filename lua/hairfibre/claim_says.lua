@@ -102,10 +102,10 @@ end
 local function direction(text)
   local way, name = text:match("^(%a+)%s+with%s+([%w_ ]+)$")
   if way and WAYS[way:lower()] then
-    return { form = "direction", way = WAYS[way:lower()], argument = trimmed(name):gsub(" ", "_"), text = text }
+    return { form = "direction", way = WAYS[way:lower()], argument = trimmed(name):lower():gsub(" ", "_"), text = text }
   end
   name = text:match("^does not change with%s+([%w_ ]+)$") or text:match("^stays the same with%s+([%w_ ]+)$")
-  return name and { form = "direction", way = "stays", argument = trimmed(name):gsub(" ", "_"), text = text }
+  return name and { form = "direction", way = "stays", argument = trimmed(name):lower():gsub(" ", "_"), text = text }
 end
 
 -- A change against a second state: the measure, what it is measured in, and the figure left.

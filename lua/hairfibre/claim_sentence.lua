@@ -1,95 +1,52 @@
--- A sentence fit to print and a caption-length one. Both always carry the basis of the figure and the
+-- A sentence fit to print and a caption-length one. Both always carry the basis of the figure, the
 -- conditions, and which hair.
 
-local conditions = require "hairfibre.claim_conditions"
+local figures = require "hairfibre.claim_figures"
 local show = require "hairfibre.show"
 local suggest = require "hairfibre.suggest"
+local words = require "hairfibre.claim_words"
 
 local sentence = {}
 
--- A number with as few digits as keep it apart from the ends of its range, two at least.
-local function digits_for(low, high)
-  local size = math.max(math.abs(low), math.abs(high))
-  local width = high - low
-  if width <= 0 or size == 0 then
-    return 4
-  end
-  return math.max(2, math.min(6, math.ceil(math.log(size / width, 10)) + 2))
-end
+sentence.answer, sentence.range = figures.answer, figures.range
 
--- Rounds before the decimal point too: 46362 with 3 digits is 46400.
-local function rounded(x, digits)
-  if x == 0 or x ~= x or math.abs(x) == math.huge then
-    return x
-  end
-  local step = 10.0 ^ (math.floor(math.log(math.abs(x), 10)) + 1 - digits)
-  return step > 1 and math.floor(x / step + 0.5) * step or x
-end
+-- Which hair: nil for water, which is the same in every hair, and where a condition names the hair.
+local OF_HAIR = { group = true, hair = true }
 
--- Text of one figure or of a range in one unit.
-local function figures(what, list, digits)
-  local display = show.display(what, list)
-  local texts = {}
-  for i, x in ipairs(list) do
-    local shown = show.apply(display, x)
-    texts[i] = what.kind == "temperature" and ("%.0f"):format(shown) or show.number(rounded(shown, digits), digits)
-  end
-  local unit = display.unit == "" and "" or " " .. display.unit
-  if what.kind == "choice" then
-    return show.value(list[1], what)
-  end
-  return #list == 1 and texts[1] .. unit or texts[1] == texts[2] and texts[1] .. unit
-    or ("%s to %s%s"):format(texts[1], texts[2], unit)
-end
-
---- "31 % (27 to 37 %)".
-function sentence.answer(what, value, low, high)
-  if low == high then
-    return figures(what, { value }, 4)
-  end
-  local digits = digits_for(low, high)
-  local one, two = figures(what, { value }, digits), figures(what, { low, high }, digits)
-  return one == two and one or ("%s (%s)"):format(one, two)
-end
-
---- "0 to 36 %".
-function sentence.range(what, low, high)
-  if low == -math.huge or high == math.huge then
-    return low > -math.huge and "at least " .. figures(what, { low }, 3) or "at most " .. figures(what, { high }, 3)
-  end
-  return figures(what, { low, high }, 3)
-end
-
--- Water alone is the same in every hair.
 local function hair_of(r, use_middle)
-  if r.subject.room == "water" then
+  local s, of_set = r.subject, r.of_set
+  if s.room == "water" then
     return nil
+  elseif s.hair then
+    return s.hair
   end
-  local of_set = r.of_set
-  if of_set.value or use_middle then
-    return conditions.hair(of_set.value or of_set.middle)
-  end
-  local words = {}
-  for i, set in ipairs(of_set.choices) do
-    words[i] = tostring(set)
-  end
-  return suggest.list(words, "and") .. " hair"
-end
-
--- "temperature 20 °C", "on absorption": what is stated; the spans and the names of what is open.
-local function stated(r, use_middle)
-  local parts, spans, names = {}, {}, {}
   for _, c in ipairs(r.list) do
-    if c.state == "given" then
-      parts[#parts + 1] = conditions.phrase(c, c.value)
-    elseif use_middle then
-      parts[#parts + 1] = conditions.phrase(c, c.middle)
-    elseif c ~= r.along then
-      spans[#spans + 1] = conditions.span(c)
-      names[#names + 1] = show.words(c.name)
+    if OF_HAIR[c.name] then
+      return nil
     end
   end
-  return parts, spans, names
+  if of_set.alike then
+    return "hair"
+  elseif of_set.value or use_middle then
+    return words.hair(of_set.value or of_set.middle)
+  end
+  return words.span(of_set)
+end
+
+-- What is stated, what is open within limits, phrases with a preposition of their own (stated, open), and the
+-- names of all that is open.
+local function stated(r, use_middle)
+  local t = { parts = {}, spans = {}, phrases = {}, choices = {}, names = {} }
+  for _, c in ipairs(r.list) do
+    if c.state == "given" or use_middle then
+      local text = words.phrase(c, c.state == "given" and c.value or c.middle)
+      table.insert((words.form(c) or text:find("^starting")) and t.phrases or t.parts, text)
+    elseif c ~= r.along then
+      table.insert(words.form(c) and t.choices or t.spans, words.span(c))
+      t.names[#t.names + 1] = show.words(c.name)
+    end
+  end
+  return t
 end
 
 -- A state in words: what was open in it.
@@ -97,37 +54,44 @@ local function state_of(r, point)
   local parts = {}
   for _, c in ipairs(r.list) do
     if c.state ~= "given" then
-      parts[#parts + 1] = conditions.phrase(c, point.values[c.position])
+      local x = point.values[c.position]
+      parts[#parts + 1] = (c.choices or x == 0) and words.phrase(c, x) or words.span(c, x, x, nil, true)
     end
   end
   if r.of_set.state ~= "given" then
-    parts[#parts + 1] = conditions.hair(point.set)
+    parts[#parts + 1] = words.hair(point.set)
   end
   return parts
 end
 
--- Where a conditional claim holds: the strongest limit, or a state in which it is met.
+-- Where a conditional claim holds: by which mass, and the strongest limit or a state in which it is met.
 local function where_it_holds(r)
-  local first = r.holds[1]
-  local parts = {}
+  local first = r.holds[1] and r.holds[1].condition
+  local text, others = "", false
   if first then
-    parts[1] = conditions.span(first.condition, first.low, first.high, first.choices)
-  elseif r.witness then
-    parts = state_of(r, r.witness)
-    if #parts > 0 then
-      parts[1] = "states such as " .. parts[1]
+    local own = {}
+    for _, one in ipairs(r.holds) do
+      own[#own + 1] = one.condition == first and one or nil
     end
+    others = #own < #r.holds
+    text = words.limits(own, true)
+  elseif r.witness and not (r.basis_matters and r.basis_settles) then
+    local parts = state_of(r, r.witness)
+    text = #parts > 0 and "in states such as " .. table.concat(parts, ", ") or ""
   end
   if r.basis_matters then
-    parts[#parts + 1] = r.basis_matters .. " basis"
+    text = ("by %s mass%s"):format(r.basis_matters, text ~= "" and ", " .. text or "")
   end
-  return suggest.list(parts, "and") .. (#r.holds > 1 and ", and other conditions limit it too" or "")
+  return text .. (others and "; other conditions shift that limit" or "")
 end
 sentence.where_it_holds = where_it_holds
+
+local ENDS = { upper = ", at the upper end of the range", lower = ", at the lower end of the range" }
 
 -- What the verdict says about the claim itself, as the end of the sentence.
 local function judgement(r)
   local claim = ('"%s"'):format(r.says)
+  local at_end = ENDS[r.at_end] or ""
   if r.why == "extrapolated" then
     return ("%s cannot be checked there, beyond what evidence supports"):format(claim)
   elseif r.why == "not reached" then
@@ -137,12 +101,12 @@ local function judgement(r)
   elseif r.why == "unsure" then
     return ("the direction %s cannot be told from the spread of the model"):format(claim)
   elseif r.witness and r.verdict == "supported" and #state_of(r, r.witness) > 0 then
-    return ("%s is reached in states such as %s"):format(claim, table.concat(state_of(r, r.witness), ", "))
+    return ("%s is reached in states such as %s%s"):format(claim, table.concat(state_of(r, r.witness), ", "), at_end)
   elseif r.verdict == "supported" then
-    return ("%s agrees with this"):format(claim)
+    return ("%s agrees with this%s"):format(claim, at_end)
   elseif r.verdict == "conditional" then
     local where = where_it_holds(r)
-    return ("%s holds only %s"):format(claim, where ~= "" and "for " .. where or "in some of these states")
+    return ("%s holds only %s%s"):format(claim, where ~= "" and where or "in some of these states", at_end)
   elseif r.verdict == "doubtful" then
     return ("%s lies outside this and inside the spread of other sources"):format(claim)
   end
@@ -154,48 +118,38 @@ local function capital(text)
   return text:find("^%l%l") and (text:gsub("^%l", string.upper)) or text
 end
 
+local MOVES = { rises = "rises", falls = "falls", stays = "stays the same", unsure = "changes less than its own spread" }
+
 -- Direction: what the answer does along the condition.
 local function direction_text(r)
   local parts = {}
   for _, step in ipairs(r.steps) do
     local last = parts[#parts]
-    if step.sign then
-      if last and last.sign == step.sign then
-        last.high = step[2]
-      else
-        parts[#parts + 1] = { sign = step.sign, low = step[1], high = step[2] }
-      end
+    if step.sign and last and last.sign == step.sign then
+      last.high = step[2]
+    elseif step.sign then
+      parts[#parts + 1] = { sign = step.sign, low = step[1], high = step[2] }
     end
   end
-  local words = { rises = "rises", falls = "falls", stays = "stays the same", unsure = "changes less than its own spread" }
   local texts = {}
   for i, part in ipairs(parts) do
-    texts[i] = words[part.sign] .. " over " .. conditions.span(r.along, part.low, part.high)
+    texts[i] = MOVES[part.sign] .. " over " .. words.span(r.along, part.low, part.high, nil, true)
   end
   return suggest.list(texts, "and")
 end
 
--- "at A, B; over C and D", never empty; with `names` for the open conditions when they are many.
-local function state_text(parts, spans, names)
-  local at = #parts > 0 and "at " .. table.concat(parts, ", ") or ""
-  local over = #spans > 0 and "over " .. suggest.list(spans, "and") or ""
-  if names and #spans > 1 then
-    over = "whatever the " .. suggest.list(names, "and")
+-- "at A, B, on absorption, for C and D", never empty; with `brief` "whatever the" where much is open.
+local function state_text(t, brief)
+  local texts = {}
+  texts[1] = #t.parts > 0 and "at " .. table.concat(t.parts, ", ") or nil
+  table.move(t.phrases, 1, #t.phrases, #texts + 1, texts)
+  if brief and #t.names > 1 then
+    texts[#texts + 1] = "whatever the " .. suggest.list(t.names, "and")
+  else
+    texts[#texts + 1] = #t.spans > 0 and "for " .. suggest.list(t.spans, "and") or nil
+    table.move(t.choices, 1, #t.choices, #texts + 1, texts)
   end
-  if at == "" and over == "" then
-    return "at any condition"
-  end
-  return at .. (at ~= "" and over ~= "" and "; " or "") .. over
-end
-
--- What the model answers: "about 31 % (27 to 37 %)", "between 0 and 36 %", "falls over ...".
-local function answer_text(r)
-  if r.along then
-    return direction_text(r)
-  elseif r.value then
-    return "about " .. sentence.answer(r.subject, r.value, r.low, r.high)
-  end
-  return "between " .. (sentence.range(r.subject, r.span.low, r.span.high):gsub(" to ", " and "))
+  return #texts > 0 and table.concat(texts, ", ") or "at any condition"
 end
 
 -- " (basis)", or nothing where the basis only repeats what was said.
@@ -203,23 +157,34 @@ local function bracket(s, short)
   return s.basis == s.text and "" or (" (%s)"):format(short and s.basis:match("^[^:]+") or s.basis)
 end
 
+--- What the model answers as the middle of a sentence: "is about 31 % (95 % range 27 to 37 %)", "lies between
+--- 0 and 36 %", "falls over ...".
+local function answer_text(r)
+  if r.along then
+    return direction_text(r)
+  elseif r.value then
+    return "is about " .. figures.answer(r.subject, r.value, r.low, r.high, "95 % range ")
+  end
+  local range = figures.range(r.subject, r.span.low, r.span.high)
+  return range:find(" to ") and "lies between " .. range:gsub(" to ", " and ") or "is about " .. range
+end
+
 --- Sets r.sentence and r.caption.
 function sentence.write(r)
   local s = r.subject
-  local parts, spans, names = stated(r, not r.along and r.value ~= nil)
-  local answer = answer_text(r)
+  local t = stated(r, not r.along and r.value ~= nil)
   local hair = hair_of(r, r.value ~= nil)
   local of = hair and " in " .. hair or ""
   local name = capital((s.measure or s.basis == s.text) and s.text or show.words(s.name))
-  local long, short = state_text(parts, spans), state_text(parts, spans, names)
-  local colon = r.along and "" or ":"
-  if r.along and #parts + #spans == 0 then
+  local long, short = " " .. state_text(t), " " .. state_text(t, true)
+  if r.along and #t.parts + #t.phrases + #t.names == 0 then
     long, short = "", "" -- the span that the answer follows is all there is
-  else
-    long, short = ", " .. long, ", " .. short
   end
-  r.sentence = ("%s%s%s %s%s%s; %s."):format(capital(s.text), bracket(s), colon, answer, of, long, judgement(r))
-  r.caption = ("%s%s%s %s%s%s."):format(name, bracket(s, true), colon, answer, of, short)
+  local answer = answer_text(r)
+  local brief = answer:gsub("^is about ", ": about "):gsub("95 %% range ", ""):gsub("^lies between ", ": between ")
+  brief = brief:sub(1, 1) == ":" and brief or " " .. brief
+  r.sentence = ("%s%s %s%s%s; %s."):format(capital(s.text), bracket(s), answer, of, long, judgement(r))
+  r.caption = ("%s%s%s%s%s."):format(name, bracket(s, true), brief, of, short)
 end
 
 --- The same where there is no model.

@@ -95,13 +95,17 @@ end
 --- Adds sources that speak for or against to a result without a model.
 function sources.add(r, list)
   rows.sort(list)
-  local copy = table.move(r.sources, 1, #r.sources, 1, {})
+  local copy, seen = table.move(r.sources, 1, #r.sources, 1, {}), {}
+  for _, key in ipairs(copy) do
+    seen[key] = true
+  end
   for _, one in ipairs(list) do
     if one.side then
       local key = "source_" .. one.side
       r[key] = r[key] or one
     end
-    copy[#copy + 1] = one.key
+    copy[#copy + 1] = not seen[one.key] and one.key or nil
+    seen[one.key] = true
   end
   r.sources = copy
 end

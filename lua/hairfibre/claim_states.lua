@@ -7,6 +7,9 @@ local states = {}
 -- Points along each open number, by how many numbers are open.
 local COUNTS = { 41, 15, 9, 5, 4, 3, 3, 3 }
 
+-- The same where only values are asked for, without their ranges.
+local OTHERS = { 17, 9, 7, 5, 4 }
+
 -- Calls f(values, set, key) for every state; key names the choices in it.
 local function each(list, of_set, count, f)
   local values = {}
@@ -117,11 +120,11 @@ function states.is_usual(open)
   return true
 end
 
---- Answers along one open condition, the others in the middle: list of { x =, value =, low =, high = }.
-function states.along(subject, list, of_set, condition, count)
+--- Answer when one open condition has the value x and the others are in the middle: a function of x that gives
+--- { x =, value =, low =, high = }, or nil where there is none.
+function states.on(subject, list, of_set, condition)
   local values, set = states.middle(list, of_set)
-  local answers = {}
-  for _, x in ipairs(conditions.along(condition, count or 33)) do
+  return function(x)
     local at = table.move(values, 1, #list, 1, {})
     local of = set
     if condition.name == "set" then
@@ -132,30 +135,100 @@ function states.along(subject, list, of_set, condition, count)
     if sensible(list, at) then
       local value, low, high = subject.range(at, of)
       if value ~= nil then
-        answers[#answers + 1] = { x = x, value = value, low = low, high = high }
+        return { x = x, value = value, low = low, high = high }
       end
     end
   end
-  return answers
 end
 
---- Open conditions ranked by how far each moves the answer over its range, the others in the middle:
---- list of { condition =, low =, high =, span = } with the largest span first.
-function states.ranked(subject, list, of_set)
-  local ranking = {}
-  for _, c in ipairs(states.open(list, of_set)) do
-    local low, high, at_low, at_high = math.huge, -math.huge, nil, nil
-    for _, one in ipairs(states.along(subject, list, of_set, c, subject.points or 17)) do
-      if one.value < low then
-        low, at_low = one.value, one.x
+-- A slice { low =, high =, at_low =, at_high = } that takes in the answer y at x.
+local function widened(slice, y, x)
+  slice = slice or { low = math.huge, high = -math.huge }
+  if y < slice.low then
+    slice.low, slice.at_low = y, x
+  end
+  if y > slice.high then
+    slice.high, slice.at_high = y, x
+  end
+  return slice
+end
+
+-- Lowest and highest answer along a condition, the others in the middle.
+local function slice_in_the_middle(subject, list, of_set, c)
+  local answer_at = states.on(subject, list, of_set, c)
+  local slice
+  for _, x in ipairs(conditions.along(c, subject.points or 17)) do
+    local one = answer_at(x)
+    slice = one and widened(slice, one.value, x) or slice
+  end
+  if slice then
+    slice.condition, slice.span = c, slice.high - slice.low
+  end
+  return slice
+end
+
+-- The same in whichever other states it moves the answer most: slices by condition.
+local function widest_slices(subject, list, of_set, open)
+  local numbers = 0
+  for _, c in ipairs(open) do
+    numbers = numbers + (c.low and 1 or 0)
+  end
+  local slices = {}
+  for i in ipairs(open) do
+    slices[i] = {}
+  end
+  each(list, of_set, subject.points or OTHERS[numbers] or 3, function(values, set)
+    local y = sensible(list, values) and subject.value(values, set)
+    if not y then
+      return
+    end
+    for i, c in ipairs(open) do
+      local key = {}
+      for k = 1, #list do
+        key[k] = k == c.position and "" or tostring(values[k])
       end
-      if one.value > high then
-        high, at_high = one.value, one.x
+      key = table.concat(key, "|") .. (c.name == "set" and "" or tostring(set))
+      local slice = widened(slices[i][key], y, c.name == "set" and set or values[c.position])
+      slice.values, slice.set = slice.values or table.move(values, 1, #list, 1, {}), slice.set or set
+      slices[i][key] = slice
+    end
+  end)
+  local widest = {}
+  for i, c in ipairs(open) do
+    for _, slice in pairs(slices[i]) do
+      local best = widest[c]
+      if not best or slice.high - slice.low > best.span
+        or slice.high - slice.low == best.span and slice.low < best.low then
+        slice.span, slice.condition = slice.high - slice.low, c
+        widest[c] = slice
       end
     end
-    if at_low ~= nil then
-      ranking[#ranking + 1] = { condition = c, low = low, high = high, at_low = at_low, at_high = at_high,
-        span = high - low, place = #ranking }
+  end
+  return widest
+end
+
+-- A condition that moves the answer by less than this part of what it can do elsewhere is looked at there.
+local FLAT = 0.05
+
+--- Open conditions ranked by how far each can move the answer, whatever the others are: list of { condition =,
+--- low =, high =, span = } with the largest span first. `low` and `high` are what it does with the others in
+--- the middle; where the middle is flat, the state in which it moves the answer most stands there, and
+--- `values`, `set` tell it.
+function states.ranked(subject, list, of_set)
+  local open = states.open(list, of_set)
+  local widest = #open > 1 and widest_slices(subject, list, of_set, open) or {}
+  local ranking = {}
+  for place, c in ipairs(open) do
+    local one = slice_in_the_middle(subject, list, of_set, c)
+    local most = widest[c]
+    if most and (not one or one.span < FLAT * most.span) then
+      one = most
+    elseif most then
+      one.span = math.max(one.span, most.span)
+    end
+    if one then
+      one.place = place
+      ranking[#ranking + 1] = one
     end
   end
   table.sort(ranking, function(a, b)

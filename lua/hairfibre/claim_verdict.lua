@@ -158,7 +158,7 @@ function verdict.direction(claim, subject, list, of_set, condition, moved)
     others[i] = c == condition and { state = "given", value = c.low or c.choices[1], argument = c.argument,
       name = c.name } or c
   end
-  local xs = conditions.along(condition, 7)
+  local xs = conditions.along(condition, 13)
   local middle, of = states.middle(list, of_set)
   local tally, steps, extrapolated = {}, {}, true
   local function step(values, set, first, last)
@@ -181,21 +181,33 @@ function verdict.direction(claim, subject, list, of_set, condition, moved)
     extrapolated = extrapolated and word == "extrapolated"
     return sign(value, low, high)
   end
-  local seen = 0
-  local groups = states.scan(setmetatable({ range = function(values, set)
+  -- Signs along the condition, step by step. A step smaller than its own spread is judged together with its
+  -- neighbour.
+  local function follow(values, set)
+    local signs = {}
     for i = 1, #xs - 1 do
       local found = step(values, set, xs[i], xs[i + 1])
-      if found then
-        tally[found], seen = (tally[found] or 0) + 1, seen + 1
+      if found == "unsure" then
+        local after = i < #xs - 1 and step(values, set, xs[i], xs[i + 2])
+        found = after and after ~= "unsure" and after or i > 1 and step(values, set, xs[i - 1], xs[i + 1]) or found
       end
+      signs[i] = found
+    end
+    return signs
+  end
+  local seen = 0
+  local groups = states.scan(setmetatable({ range = function(values, set)
+    for _, found in pairs(follow(values, set)) do
+      tally[found], seen = (tally[found] or 0) + 1, seen + 1
     end
     return 0, 0, 0
   end, points = OTHERS[math.min(open, #OTHERS)] }, { __index = subject }), others, of_set)
   if not groups or seen == 0 then
     return nil, "no state meets these conditions", "range"
   end
+  local signs = follow(middle, of)
   for i = 1, #xs - 1 do
-    steps[i] = { xs[i], xs[i + 1], sign = step(middle, of, xs[i], xs[i + 1]) }
+    steps[i] = { xs[i], xs[i + 1], sign = signs[i] }
   end
   local word, why
   if (tally[claim.way] or 0) == seen then
@@ -215,25 +227,69 @@ end
 
 -- ---- where it holds -------------------------------------------------------------------------------
 
+local HALVINGS = 10
+
 --- Where along each open condition the claim holds, the others in the middle: list of { condition =,
---- low =, high = } or { condition =, choices = }; conditions along which it holds nowhere, or everywhere,
---- are left out. For "up to" the figure itself is looked for.
+--- low =, high = } (one for each stretch) or { condition =, choices = }; conditions along which it holds
+--- nowhere, or everywhere, are left out.
 function verdict.holds(claim, subject, list, of_set)
   local found = {}
   for _, c in ipairs(states.open(list, of_set)) do
-    local answers = states.along(subject, list, of_set, c, subject.points or 65)
-    local inside = {}
-    for _, one in ipairs(answers) do
-      if meets(claim, one.low, one.high) then
-        inside[#inside + 1] = one.x
+    local answer_at = states.on(subject, list, of_set, c)
+    local function met(x)
+      local one = answer_at(x)
+      return one and meets(claim, one.low, one.high)
+    end
+    -- Between a state in which the claim is met and one in which it is not.
+    local function edge(inside, outside)
+      for _ = 1, c.whole and 0 or HALVINGS do
+        local middle = (inside + outside) / 2
+        if met(middle) then
+          inside = middle
+        else
+          outside = middle
+        end
+      end
+      return inside
+    end
+    local xs, inside, stretches = conditions.along(c, subject.points or 33), {}, {}
+    for i, x in ipairs(xs) do
+      inside[i] = met(x)
+      if inside[i] and inside[i - 1] and not c.choices then
+        stretches[#stretches].high = x
+      elseif inside[i] then
+        stretches[#stretches + 1] = { condition = c, low = not c.choices and i > 1 and edge(x, xs[i - 1]) or x, high = x }
+      elseif inside[i - 1] and not c.choices then
+        stretches[#stretches].high = edge(xs[i - 1], x)
       end
     end
-    if #inside > 0 and #inside < #answers then
-      found[#found + 1] = c.choices and { condition = c, choices = inside }
-        or { condition = c, low = inside[1], high = inside[#inside] }
+    local everywhere = true
+    for i = 1, #xs do
+      everywhere = everywhere and inside[i] ~= false
+    end
+    if #stretches > 0 and not everywhere then
+      if c.choices then
+        local choices = {}
+        for i, one in ipairs(stretches) do
+          choices[i] = one.low
+        end
+        stretches = { { condition = c, choices = choices } }
+      end
+      table.move(stretches, 1, #stretches, #found + 1, found)
     end
   end
   return found
+end
+
+-- A figure beyond the middle half of a 95 % range is at its end: 0.6745 of 1.96 standard deviations.
+local HALF = 0.344
+
+--- "upper" or "lower" when a claim meets a range only near that end; nil otherwise.
+function verdict.at_end(claim, value, low, high)
+  if not meets(claim, low, high) then
+    return nil
+  end
+  return claim.low > value + HALF * (high - value) and "upper" or claim.high < value - HALF * (value - low) and "lower" or nil
 end
 
 --- A state in which the claim is met: the one whose answer lies nearest; nil when there is none.

@@ -11,7 +11,7 @@ local rows = {
   { "claim", "regain", "--says", "31 %", "--at", "humidity=100%", "--at", "temperature=25degC",
     out = { "conditional", "open conditions", "basis", "missing" } },
   { "claim", "regain", "--says", "100 %", "--at", "humidity=1", out = { "refuted", "neutron2014" } },
-  { "claim", "regain", "--says", "17 %", out = { "holds for", "humidity", "between 0 and" } },
+  { "claim", "regain", "--says", "17 %", out = { "holds  ", "for humidity", "between 0 and" } },
   { "claim", "regain", "--says", "15..20 %", "--at", "humidity=60..80%", out = { "verdict" } },
   { "claim", "regain", "--says", "rises with temperature", out = { "refuted", "falls over temperature" } },
   { "claim", "internal vapour pressure", "--says", "above 10 bar", "--at", "temperature=200degC", "--at", "regain=30%",

@@ -74,10 +74,10 @@ local function check_carries(t, r)
     else
       t.says(lower, { wanted:lower() })
     end
-    if #r.list > 0 or r.subject.room ~= "water" then
-      assert(r.verdict == "no model" or r.subject.room == "water" or has(text, "hair") or has(text, "wool"),
-        text .. " names no hair")
-    end
+    -- which hair: by the set, by a condition, or as the entry says
+    local named = r.verdict == "no model" or r.subject.room == "water" or has(text, r.subject.hair or "hair")
+      or has(text, "wool") or has(text, "group")
+    assert(named, text .. " names no hair")
     for _, c in ipairs(r.list) do
       local name = show.words(c.name)
       local words = { name }
@@ -85,6 +85,8 @@ local function check_carries(t, r)
         words = { "on absorption", "on desorption", "branch" }
       elseif c.name == "from_regain" then
         words = { "starting", "from regain" }
+      elseif c.argument.kind == "choice" then
+        words = table.move(c.argument.choices, 1, #c.argument.choices, 2, words)
       end
       local found = false
       for _, word in ipairs(words) do
