@@ -89,7 +89,7 @@ local function missing_rows(r)
     if one.basis then
       rows[i] = { tostring(i), "basis", sentence.range(r.subject, one.low, one.high) .. " by wet or by dry mass" }
     else
-      local c, effect = one.condition, nil
+      local c, effect = one.condition
       if one.span <= 1e-3 * largest then
         effect = one.span == 0 and "does not move the answer" or "hardly moves the answer"
       else

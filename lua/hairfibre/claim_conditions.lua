@@ -104,7 +104,7 @@ local function condition_of(argument, position, x)
     else
       c.low, c.high = evidence(argument)
       if not c.low then
-        misuse("%s must be given: the range of its evidence has no end", argument.name)
+        misuse("%s must be given, as one value or a span a..b: the range of its evidence has no end", argument.name)
       elseif c.low == c.high then
         c.state, c.value = "given", c.low
         return c

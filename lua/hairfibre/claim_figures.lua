@@ -6,14 +6,13 @@ local words = require "hairfibre.claim_words"
 
 local figures = {}
 
--- A number with as few digits as keep it apart from the ends of its range, two at least.
+-- As many digits as show a fifth of the range, two at least.
 local function digits_for(low, high)
-  local size = math.max(math.abs(low), math.abs(high))
-  local width = high - low
+  local size, width = math.max(math.abs(low), math.abs(high)), high - low
   if width <= 0 or size == 0 then
     return 3
   end
-  return math.max(2, math.min(5, math.ceil(math.log(size / width, 10)) + 1))
+  return math.max(2, math.min(6, math.floor(math.log(size, 10)) + 1 - math.floor(math.log(width / 5, 10))))
 end
 
 -- A number too small to matter beside another of the same range is 0.

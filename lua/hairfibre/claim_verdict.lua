@@ -6,7 +6,6 @@
 -- A claim meets a range when the two overlap.
 
 local conditions = require "hairfibre.claim_conditions"
-local interval = require "hairfibre.claim_interval"
 local states = require "hairfibre.claim_states"
 
 local verdict = {}
@@ -161,43 +160,54 @@ function verdict.direction(claim, subject, list, of_set, condition, moved)
   local xs = conditions.along(condition, 13)
   local middle, of = states.middle(list, of_set)
   local tally, steps, extrapolated = {}, {}, true
-  local function step(values, set, first, last)
-    local function at(x, object)
-      local full = table.move(values, 1, #list, 1, {})
+  -- Answers at all points along the condition, nil where there is none, and which are extrapolated.
+  local function answers(values, object)
+    local full, list, beyond = table.move(values, 1, #list, 1, {}), {}, {}
+    for i, x in ipairs(xs) do
       full[condition.position] = x
-      return subject.value(full, object)
+      local y, word = subject.value(full, object)
+      list[i], beyond[i] = y, word == "extrapolated"
     end
-    local value, low, high, word = interval.of(function(object)
-      local y, message, code = at(last, object)
-      local other, second = at(first, object)
-      if y == nil or other == nil then
-        return nil, message, code
-      end
-      return y - other, message == "extrapolated" and message or second
-    end, set, moved(set))
-    if value == nil then
-      return nil
-    end
-    extrapolated = extrapolated and word == "extrapolated"
-    return sign(value, low, high)
+    return list, beyond
   end
-  -- Signs along the condition, step by step. A step smaller than its own spread is judged together with its
-  -- neighbour.
+  -- Signs along the condition, step by step, from the change and its range (every parameter moved alone,
+  -- moves summed as squares). A step smaller than its own spread is judged together with its neighbour.
   local function follow(values, set)
+    local base, beyond = answers(values, set)
+    local others_moved = {}
+    for _, pair in ipairs(moved(set)) do
+      for side = 1, 2 do
+        others_moved[#others_moved + 1] = pair[side] and (answers(values, pair[side]))
+      end
+    end
+    local function step(i, j)
+      if not base[i] or not base[j] then
+        return nil
+      end
+      local value, up, down = base[j] - base[i], 0, 0
+      for _, y in ipairs(others_moved) do
+        local move = y[i] and y[j] and y[j] - y[i] - value or 0
+        up, down = up + math.max(move, 0) ^ 2, down + math.min(move, 0) ^ 2
+      end
+      extrapolated = extrapolated and (beyond[i] or beyond[j])
+      return sign(value, value - math.sqrt(down), value + math.sqrt(up))
+    end
     local signs = {}
     for i = 1, #xs - 1 do
-      local found = step(values, set, xs[i], xs[i + 1])
+      local found = step(i, i + 1)
       if found == "unsure" then
-        local after = i < #xs - 1 and step(values, set, xs[i], xs[i + 2])
-        found = after and after ~= "unsure" and after or i > 1 and step(values, set, xs[i - 1], xs[i + 1]) or found
+        local after = i < #xs - 1 and step(i, i + 2)
+        found = after and after ~= "unsure" and after or i > 1 and step(i - 1, i + 1) or found
       end
       signs[i] = found
     end
     return signs
   end
-  local seen = 0
+  local seen, fallback = 0, nil
   local groups = states.scan(setmetatable({ range = function(values, set)
-    for _, found in pairs(follow(values, set)) do
+    local signs = follow(values, set)
+    fallback = fallback or next(signs) and signs
+    for _, found in pairs(signs) do
       tally[found], seen = (tally[found] or 0) + 1, seen + 1
     end
     return 0, 0, 0
@@ -206,6 +216,7 @@ function verdict.direction(claim, subject, list, of_set, condition, moved)
     return nil, "no state meets these conditions", "range"
   end
   local signs = follow(middle, of)
+  signs = next(signs) and signs or fallback
   for i = 1, #xs - 1 do
     steps[i] = { xs[i], xs[i + 1], sign = signs[i] }
   end

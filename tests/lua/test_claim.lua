@@ -94,7 +94,7 @@ local function check_carries(t, r)
       end
       assert(found, ("%q lacks the condition %s"):format(text, c.name))
       if c.state == "given" and c.argument.kind ~= "choice" and c.value ~= 0 then
-        local shown = hf.show(c.value, c.argument):match("^[%d.]+")
+        local shown = hf.show(c.value, c.argument):match("^-?[%d.]+")
         assert(c.argument.unit == "m2" or has(text, shown), ("%q lacks the value %s of %s"):format(text, shown, c.name))
       end
     end
@@ -213,21 +213,116 @@ return function(t)
     -- a claim that holds is left in peace
     t.equal(#hf.claim { quantity = "wetting_heat", says = "113 kJ/kg", at = { regain = "0 %" } }.slips, 0)
   end)
-  t.test("a printed sentence carries basis and conditions, for every quantity", function()
+  t.test("a printed sentence carries basis and conditions, whatever is claimed and stated", function()
+    local seed = 1
+    local function chance(n) -- whole numbers 0..n-1, the same every time
+      seed = (seed * 1103515245 + 12345) % 2147483648
+      return seed // 65536 % n
+    end
+    local function inside(argument)
+      if argument.kind == "choice" then
+        return argument.choices[chance(#argument.choices) + 1]
+      end
+      local low = argument.valid_low > -INF and argument.valid_low or 0
+      local high = argument.valid_high < INF and argument.valid_high or 60.0
+      local x = low + (high - low) * (chance(99) + 1) / 100
+      return argument.unit == "1" and argument.kind == "number" and high > 20 and math.floor(x) + 0.0 or x
+    end
+    local judged, beyond = 0, 0
     for _, descriptor in ipairs(hf.quantities()) do
       local unit = descriptor.kind == "fraction" and " %" or descriptor.kind == "temperature" and " degC"
         or descriptor.unit == "1" and "" or " " .. descriptor.unit:gsub("^1/(.*)$", "%1-1")
-      local at = {}
-      for _, argument in ipairs(descriptor.arguments) do
-        if argument.valid_high == INF then
-          at[argument.name] = 60.0
+      local first = descriptor.arguments[1]
+      local forms = { "100" .. unit, "1..50" .. unit, "at least 3" .. unit, "at most 7" .. unit, "up to 40" .. unit,
+        "about 0.5" .. unit, first and "rises with " .. first.name, descriptor.kind ~= "temperature" and
+        "of the order of 10" .. unit }
+      for k = 1, 8 do
+        local at = {}
+        for i, argument in ipairs(descriptor.arguments) do
+          -- all open, then all stated, then as it comes; what has no end must be stated
+          local stated = argument.valid_high == INF or k == 2 or k > 2 and chance(2) == 0
+          if argument.valid_high == INF and k == 7 and i == 1 then
+            at[argument.name] = { 1.0, 60.0 }
+          elseif stated and not (k == 7 and i == 1) then
+            at[argument.name] = inside(argument)
+          end
+        end
+        if forms[k] and (k < 3 or chance(2) == 0) and (descriptor.has_model or k == 1) then
+          local r, _, code = hf.claim { quantity = descriptor.name, says = forms[k], at = at,
+            set = chance(3) == 0 and "bleached" or nil }
+          if r then
+            judged = judged + 1
+            check_carries(t, r)
+          else
+            beyond = beyond + 1
+            t.equal(code == "range" or code == "no-model", true, descriptor.name .. ": " .. tostring(code))
+          end
         end
       end
-      local r, _, code = hf.claim { quantity = descriptor.name, says = "100" .. unit, at = at }
-      if r then
-        check_carries(t, r)
-      else
-        t.equal(code, "range", descriptor.name)
+    end
+    assert(judged > 500 and beyond < judged / 10, judged .. " judged, " .. beyond .. " beyond every range")
+  end)
+  t.test("limits are found to their edges, one stretch after the other", function()
+    -- 10 x is met by "5" (4.5 to 5.5) with a spread of 1 from x = 0.35 to 0.65
+    local r = judge(line(10, 1), "5", {})
+    t.equal(#r.holds, 1)
+    t.close(r.holds[1].low, 0.35, 2e-4)
+    t.close(r.holds[1].high, 0.65, 2e-4)
+    -- a parabola is met on both sides of its foot
+    r = judge(line(1, 0, { evaluate = function(given)
+      local y = (2 * given.x - 1) ^ 2
+      return { y, y, y }
+    end }), "at least 0.25", {})
+    t.equal(#r.holds, 2)
+    t.close(r.holds[1].high, (1 - math.sqrt(0.245)) / 2, 2e-4)
+    t.close(r.holds[2].low, (1 + math.sqrt(0.245)) / 2, 2e-4)
+    t.says(r.sentence, { "holds only for x 0 to 0.25 or 0.75 to 1" })
+  end)
+  t.test("a figure at the end of the range is said to be there", function()
+    -- 5 plus or minus 1, so a standard deviation of 0.51 and half of all cases from 4.66 to 5.34
+    for text, words in pairs { ["5"] = false, ["5.3"] = false, ["5.9"] = "at the upper end of the range",
+      ["4.1"] = "at the lower end of the range", ["at least 5.7"] = "at the upper end", ["at most 7"] = false } do
+      local r = judge(line(10, 1), text, { x = 0.5 })
+      t.equal(r.verdict, "supported", text)
+      t.equal(has(r.sentence, words or "end of the range"), words and true or false, text)
+    end
+  end)
+  t.test("figures are in the unit of the claim", function()
+    -- 1 kgf = 9.80665 N, 1 gf/um2 = 9806.65 MPa; wet hair of wortmann2022 breaks at 191 +- 3 MPa
+    local r = hf.claim { quantity = "break_stress", says = "0.02 gf/um2", at = { humidity = "100 %" }, set = "virgin" }
+    t.says(r.sentence, { "is about 0.019 gf/um2 (95 % range 0.017" })
+    r = hf.claim { quantity = "saturation_temperature", says = "212 degF", at = { pressure = "101325 Pa" } }
+    t.says(r.sentence, { "is about 100 °C (212 °F)" })
+    t.equal(r.verdict, "supported")
+    r = hf.claim { quantity = "saturation_temperature", says = "100 degC", at = { pressure = "101325 Pa" } }
+    assert(not has(r.sentence, "°F"))
+  end)
+  t.test("a size to start from reaches as far as the size that is come to", function()
+    local r = hf.claim { quantity = "diameter_swelling", says = "14 %", at = { regain = "20 %" } }
+    for _, c in ipairs(r.list) do
+      t.equal(c.name ~= "from_regain" or c.high == 0.2, true)
+    end
+  end)
+  t.test("where the middle is flat, a condition is ranked by what it does elsewhere", function()
+    local two = line(1, 0, { evaluate = function(given)
+      local y = math.max(0, given.x - 0.6) * given.z
+      return { y, y, y }
+    end })
+    two.arguments = { two.arguments[1], { name = "z", unit = "1", kind = "number", valid_low = 0, valid_high = 1,
+      domain_low = 0, domain_high = 1, text = "z" } }
+    local r = judge(two, "0.1", {})
+    for _, one in ipairs(r.missing) do
+      -- both move the answer by 0.4 at most, z only where x is 1
+      t.close(one.span, 0.4, 1e-12, one.condition.name)
+      t.equal(one.values and one.values[1], one.condition.name == "z" and 1.0 or nil)
+    end
+  end)
+  t.test("a source is listed once", function()
+    for _, r in ipairs((hf.claim_book())) do
+      local seen = {}
+      for _, key in ipairs(r.sources) do
+        assert(not seen[key], "claim " .. r.number .. " lists " .. key .. " twice")
+        seen[key] = true
       end
     end
   end)
