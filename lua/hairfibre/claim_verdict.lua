@@ -162,13 +162,13 @@ function verdict.direction(claim, subject, list, of_set, condition, moved)
   local tally, steps, extrapolated = {}, {}, true
   -- Answers at all points along the condition, nil where there is none, and which are extrapolated.
   local function answers(values, object)
-    local full, list, beyond = table.move(values, 1, #list, 1, {}), {}, {}
+    local full, found, beyond = table.move(values, 1, #list, 1, {}), {}, {}
     for i, x in ipairs(xs) do
       full[condition.position] = x
       local y, word = subject.value(full, object)
-      list[i], beyond[i] = y, word == "extrapolated"
+      found[i], beyond[i] = y, word == "extrapolated"
     end
-    return list, beyond
+    return found, beyond
   end
   -- Signs along the condition, step by step, from the change and its range (every parameter moved alone,
   -- moves summed as squares). A step smaller than its own spread is judged together with its neighbour.
