@@ -20,6 +20,8 @@ PACKAGES := pkg-config lua5.4 liblua5.4-dev libgsl-dev libudunits2-dev libcsv-de
 
 # For check-reference only.
 REFERENCE_PACKAGES := r-base-core r-recommended
+# For check-report only.
+REPORT_PACKAGES := chromium chromium-driver python3-selenium poppler-utils
 # For deb, portable, rock and check-packages only.
 PACKAGING_PACKAGES := build-essential debhelper dpkg-dev fakeroot debootstrap luarocks libexpat1-dev
 
@@ -64,7 +66,7 @@ SHARED := $(BUILD)/libhairfibre.so.$(VERSION)
 MODULE := $(BUILD)/hairfibre.so
 PROGRAM := $(BUILD)/hairfibre
 
-.PHONY: always all setup demo check check-asan check-reference check-build run-tests bench docs reference lint install install-lua \
+.PHONY: always all setup demo check check-asan check-reference check-report check-build run-tests bench docs reference lint install install-lua \
 	uninstall deb portable rock check-packages clean
 
 all: $(STATIC) $(SHARED) $(MODULE) $(PROGRAM) $(BUILD)/hairfibre.pc
@@ -183,6 +185,12 @@ fuzz fuzz-short: setup
 	    SANITISE='-fsanitize=address,undefined,fuzzer-no-link -fno-sanitize-recover=all' fuzz-programs
 	@BUILD=build/fuzzing FUZZ_SECONDS=$(FUZZ_SECONDS) FUZZ_RUNS=$(FUZZ_RUNS) sh tests/fuzz/run.sh \
 	    $(if $(filter fuzz-short,$@),short,long) $(FUZZ_NAMES)
+
+# The report page in headless Chromium.
+check-report: setup
+	@sh tests/setup.sh $(REPORT_PACKAGES)
+	@$(MAKE) --no-print-directory all
+	@BUILD=$(BUILD) SUITES=report sh tests/run.sh
 
 bench: setup
 	@$(MAKE) --no-print-directory all $(BENCH_PROGRAMS)

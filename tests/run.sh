@@ -1,6 +1,7 @@
 #!/bin/sh
 # Runs every suite, prints one line for each and the sum: `N passed, N failed`.
-# Arguments: the compiled test programs. BUILD: the build folder. SUITES: c lua command (default all).
+# Arguments: the compiled test programs. BUILD: the build folder. SUITES: which; "report", in a browser, is not
+# among the usual ones.
 set -u
 BUILD=${BUILD:-build}
 SUITES=${SUITES:-c reference lua command install}
@@ -57,6 +58,7 @@ for suite in $SUITES; do
     lua) script lua env LUA_CPATH="$BUILD/?.so;;" lua5.4 tests/lua/run.lua ;;
     command) for file in tests/command/*.sh; do
         script "$(basename "$file")" env BUILD="$BUILD" sh "$file"; done ;;
+    report) script report env BUILD="$BUILD" sh tests/report/run.sh ;;
     install)
         script exports lua5.4 tests/unit/exports.lua "$BUILD"
         script install env BUILD="$BUILD" sh tests/unit/install.sh ;;

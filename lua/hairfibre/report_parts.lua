@@ -81,7 +81,7 @@ local function cell(x)
 end
 
 local function numbers_of(checked, panel, caption)
-  local x_head = { checked.x.label or "x", checked.x.unit and text.unit(checked.x.unit), not checked.x.categories }
+  local x_head = { checked.x.label or checked.x.categories and "group" or "x", checked.x.unit and text.unit(checked.x.unit), not checked.x.categories }
   local unit, rows = panel.y.unit and text.unit(panel.y.unit), {}
   local function place(line, i)
     return checked.x.categories and checked.x.categories[line.x[i]] or cell(line.x[i])
@@ -133,7 +133,7 @@ local function figure_html(figure, number, piece)
       numbers_of(checked, panel, caption), p == 1 and html.csv(figure:csv(), "figure-" .. number) or "")
   end
   local foot = {}
-  foot[#foot + 1] = checked.note
+  foot[#foot + 1] = checked.note and (checked.note:gsub("[^.!?]$", "%0."))
   foot[#foot + 1] = checked.source and (checked.source:lower():find("^source") and "" or "Source: ") .. checked.source
   piece.picture[#piece.picture + 1] = ('<figure aria-labelledby="figure-%s">\n<h3 id="figure-%s">%s</h3>\n%s\n<figcaption>%s'
     .. "</figcaption>\n</figure>"):format(number, number, xml(title), table.concat(out, "\n"), xml(table.concat(foot, " ")))

@@ -154,7 +154,7 @@
       if (spec.y.high !== undefined) yl[1] = spec.y.high;
       const yt = ticks(yl[0], yl[1], log, Math.max(3, Math.floor(high / (letter * 3.5)))).map((v) => [v, number(v)]);
       const left = letter * (0.9 + 0.6 * Math.max(...yt.map((t) => t[1].length), 2)), right = 0.8 * letter;
-      const top = letter * 0.7, bottom = letter * 3.2;
+      const top = letter * 0.7, bottom = letter * 3.3;
       map = { x: scale(view, spec.x.log, left, wide - right), y: scale(yl, log, high - bottom, top), left: left, right: wide - right,
         top: top, bottom: high - bottom, wide: wide, high: high, letter: letter, yt: yt,
         xt: categories ? categories.map((c, i) => [i + 1, c])
@@ -183,7 +183,7 @@
     }
 
     function axes() {
-      const words = (x, y, anchor, text) => element(frame, "text", { x: x, y: y, "text-anchor": anchor, "font-size": map.letter }, text);
+      const words = (x, y, anchor, text) => text && element(frame, "text", { x: x, y: y, "text-anchor": anchor, "font-size": map.letter }, text);
       for (const t of map.yt) {
         const y = map.y(t[0]);
         element(frame, "path", { d: "M" + map.left + " " + y + "H" + map.right, stroke: "var(--grid)" });
@@ -193,7 +193,7 @@
         const x = map.x(t[0]), half = map.letter * 0.3 * t[1].length;
         if (x < map.left - 1 || x > map.right + 1) continue;
         element(frame, "path", { d: "M" + x + " " + map.bottom + "v5", stroke: "var(--ink)" });
-        words(categories ? x : Math.min(x, map.wide - half - 2), map.bottom + map.letter * 1.25, "middle", t[1]);
+        words(categories ? x : Math.min(x, map.wide - half - 2), map.bottom + map.letter * 1.4, "middle", t[1]);
       }
       element(frame, "path", { d: "M" + map.left + " " + map.top + "V" + map.bottom + "H" + map.right, fill: "none", stroke: "var(--ink)" });
       words(map.right, map.high - map.letter * 0.5, "end", withUnit(spec.x));
@@ -470,5 +470,4 @@
   }
   let waiting = null;
   addEventListener("resize", () => { clearTimeout(waiting); waiting = setTimeout(() => redraw.forEach((f) => f()), 120); });
-  addEventListener("beforeprint", () => document.querySelectorAll("details").forEach((d) => { d.open = true; }));
 })();
