@@ -13,7 +13,7 @@ local words = {
 local function help()
   local text = require "command.text"
   return table.concat({
-    "Usage: hairfibre count plan|card|read ...   (hairfibre count read --help explains)",
+    "Usage: hairfibre count plan|card|read ...   (count plan --help, and so on)",
     "",
     "Strand experiments: plan them, take a card to the bench, read the counts back.",
     "",

@@ -83,6 +83,18 @@ local function donors(s)
   return list
 end
 
+local EXPECTED = { groups = "the shares in control and treated, such as --expect 10%,60%",
+  pairs = "the shares that go from no to yes and from yes to no, such as --expect 50%,5%" }
+
+local function check_expected(arguments)
+  local purpose = arguments.purpose
+  if purpose == "share" and not arguments.at_least and not arguments.expect then
+    exit.fail("usage", "%s", "the purpose share needs --at-least 80% (if all show it), or --expect 90% with --width or --against")
+  elseif EXPECTED[purpose] and not arguments.expect then
+    exit.fail("usage", "the purpose %s needs %s", purpose, EXPECTED[purpose])
+  end
+end
+
 local function read(arguments)
   local o = { purpose = arguments.purpose, grades = arguments.grades, from = arguments.from,
     set = require("command.catalogue").parameters(arguments.set, arguments.change) }
@@ -170,6 +182,7 @@ function plan.run(word, given)
   if not arguments then
     return exit.codes.ok
   end
+  check_expected(arguments)
   local p, message, code, faults = options.call(require("hairfibre.count_plan").new, read(arguments))
   if faults then
     io.stdout:write(require("hairfibre.count_report").faults(faults))

@@ -242,7 +242,7 @@ function size.share(plan, given)
     return
   end
   if given.expect == nil then
-    misuse("the purpose \"share\" needs at_least = \"80 %%\" (if all show it), or expect = \"90 %%\" with width or against")
+    misuse("%s", 'the purpose "share" needs at_least = "80 %" (if all show it), or expect = "90 %" with width or against')
   end
   o.share = fraction(type(given.expect) == "table" and given.expect[1] or given.expect, "expect")
   if o.against then

@@ -90,7 +90,7 @@ local function meant(header)
 end
 
 local function read_header(row, faults)
-  local list, seen, unit, unit_header = {}, {}, nil, nil
+  local list, seen, units, unit, unit_header = {}, {}, {}, nil, nil
   faults.unread = {}
   for i, header in ipairs(row) do
     local column, found = split(header)
@@ -109,7 +109,7 @@ local function read_header(row, faults)
       faults:add(row.line, header, quoted(header), "each column once")
     else
       seen[column.name] = true
-      list[i] = column
+      list[i], units[i] = column, columns.units[found or ""] and found or "um"
       if column.kind == "length" and not columns.units[found or ""] then
         faults:add(row.line, header, quoted(header), ("a unit in the name: %s_um (or nm, mm, m)"):format(column.name))
       elseif column.kind == "length" and unit and columns.units[unit] ~= columns.units[found] then
@@ -124,7 +124,7 @@ local function read_header(row, faults)
   if not seen.id then
     faults:add(row.line, "id", "no such column", "a column id, the name of each strand")
   end
-  return list, seen, unit or "um"
+  return list, seen, units
 end
 
 -- ---- cells ------------------------------------------------------------------------------------------
@@ -164,8 +164,8 @@ function read.text(cell)
   return plain(cell)
 end
 
-function read.length(cell, o)
-  return read_length(cell, o.unit)
+function read.length(cell, o, place)
+  return read_length(cell, o.units[place])
 end
 
 function read.grade(cell, o)
@@ -246,7 +246,7 @@ local function read_row(row, list, seen, headers, faults, o)
       faults:add(row.line, headers[column.name], "letters that are not UTF-8", "a file saved as \"CSV UTF-8\"")
     elseif cell ~= "" then
       filled[column.name] = true
-      local x, expected = read[column.kind](cell, o)
+      local x, expected = read[column.kind](cell, o, i)
       if x == nil then
         faults:add(row.line, headers[column.name], quoted(cell), expected)
       end
@@ -280,9 +280,9 @@ end
 -- One sheet: list of strands, columns seen.
 local function read_rows(rows, faults, o)
   trim(rows[1])
-  local list, seen, unit = read_header(rows[1], faults)
+  local list, seen, units = read_header(rows[1], faults)
   local headers, strands, before = {}, {}, #faults
-  o.unit = unit
+  o.units = units
   for i, column in pairs(list) do
     headers[column.name] = rows[1][i]
   end

@@ -1,6 +1,6 @@
 -- The numbers of a figure as CSV: one header line, units in the names. Lines with the same x share
 -- one x column; each other x list gets its own. All values are written, thinned or not in the picture;
--- an empty cell is a gap.
+-- an empty cell is a gap. A point beside the place of a category is a point of that category.
 
 local header = require("hairfibre.columns").header
 
@@ -68,6 +68,14 @@ local function outside(line)
   return list
 end
 
+local function places_of(list)
+  local places = {}
+  for i, x in ipairs(list) do
+    places[i] = math.floor(x + 0.5)
+  end
+  return places
+end
+
 local function columns_of(figure)
   local columns, names, x_lists = {}, {}, {}
   local function add(name, values, words)
@@ -84,20 +92,20 @@ local function columns_of(figure)
   for _, panel in ipairs(figure.panels) do
     local label, unit = slug((panel.y.label or ""):lower()), unit_slug(panel.y.unit)
     for _, line in ipairs(panel.lines) do
-      local known = false
+      local categories = figure.x.categories
+      local known, xs = false, categories and places_of(line.x) or line.x
       for _, list in ipairs(x_lists) do
-        known = known or same(list, line.x)
+        known = known or same(list, xs)
       end
       local name = slug((line.name or line.like or ""):lower())
       if not known then
-        x_lists[#x_lists + 1] = line.x
+        x_lists[#x_lists + 1] = xs
         local x_name = slug((figure.x.label or (figure.x.categories and "category" or "x")):lower())
-        local categories = figure.x.categories
         local words = categories and {}
-        for i, x in ipairs(categories and line.x or {}) do
+        for i, x in ipairs(categories and xs or {}) do
           words[i] = '"' .. (categories[x] or number(x)):gsub('"', '""'):gsub("^[=+@-]", "'%0") .. '"'
         end
-        add(joined(#x_lists > 1 and name or "", x_name, x_unit), line.x, words)
+        add(joined(#x_lists > 1 and name or "", x_name, x_unit), xs, words)
       end
       if line.y then
         add(joined(name, label, unit), line.y)
