@@ -92,7 +92,7 @@ return function(t)
       { "group,voids\na,1\n", "id", "a column id" },
       { "id,voids\nS1,1\n", "group", "--key" },
       { "id,group,diameter_before\nS1,a,70\n", "diameter_before", "diameter_before_um" },
-      { "id,group,diameter_before_um,diameter_after_mm\nS1,a,70,71\n", "diameter_after_mm", "one unit for all" },
+      { "id,group,diameter_before_um,diameter_after_mm\nS1,a,70,0.071\n", "diameter_after_mm", "one unit for all" },
       { "id,group,diameter_before_inch\nS1,a,70\n", "diameter_before_inch", "unit in the name" },
       { "id,group,voids,,broken\nS1,a,1,,no\n", "4", "name of a column" },
     } do
