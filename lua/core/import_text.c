@@ -113,11 +113,30 @@ int hfi_utf8(const char *s, size_t n)
     return 1;
 }
 
+/* Files that are taken for tables, by their first bytes; NULL: another one. */
+static const char *kind_of_file(const unsigned char *s, size_t n)
+{
+    static const struct {
+        const char *bytes, *kind;
+    } list[] = {{"PK\3\4", "a workbook, or another packed file"},
+                {"\xD0\xCF\x11\xE0", "an old workbook"},
+                {"%PDF", "a PDF file"},
+                {"\x1F\x8B", "a file packed by gzip"},
+                {"\x89PNG", "a picture"}};
+    for (size_t i = 0; i < sizeof list / sizeof *list; i++)
+        if (n >= strlen(list[i].bytes) && memcmp(s, list[i].bytes, strlen(list[i].bytes)) == 0)
+            return list[i].kind;
+    return NULL;
+}
+
 hfi_encoding hfi_text_guess(const hfi_text *t, const char **why)
 {
     const unsigned char *s = t->raw;
     const size_t n = t->raw_count;
     size_t zeros[2] = {0, 0}, controls = 0, high = 0;
+    *why = kind_of_file(s, n);
+    if (*why)
+        return HFI_BINARY;
     if (n >= 3 && memcmp(s, "\xEF\xBB\xBF", 3) == 0) {
         *why = "its byte-order mark";
         return memchr(s, 0, n) ? HFI_BINARY : HFI_UTF8;

@@ -54,7 +54,8 @@ end
 -- The column of a name or number; or nil, sentence.
 local function find(list, key, o)
   if math.type(key) == "integer" then
-    return list[key], ("there is no column %d: the file has %d"):format(key, #list)
+    return list[key], ("there is no column %d: the file has %d%s"):format(key, #list,
+      #list == 1 and ("; state what stands between the cells (%s)"):format(says.how[o.says].delimiter) or "")
   end
   for _, test in ipairs {
     function(c) return c.header == key end,
@@ -150,6 +151,9 @@ local function settle_basis(column, given, want, o)
     map.factor, map.offset, map.unit, map.kind = map.factor / given.dry_mass, -1, "1", "fraction"
     column.basis, column.basis_from = "dry", "the mass over the dry mass, less 1"
     return true
+  end
+  if basis and map.unit == "1" and map.kind == "number" and map.factor == 1 then
+    map.kind = "fraction" -- a moisture, then
   end
   if map.kind ~= "fraction" then
     if basis then

@@ -87,16 +87,15 @@ local function is_units(row, count)
   if not row or row.fault or #row < 1 then
     return false
   end
-  local known, unknown, words = 0, 0, 0
+  local known, unknown = 0, 0
   for i = 1, math.min(#row, count) do
     local cell = row[i]
-    if cell ~= "" and cell ~= "-" then
-      local good = import_units.is_unit(cell)
+    if cell ~= "" and cell ~= "-" and cell ~= "1" then
+      local good = not is_number(cell) and import_units.is_unit(cell)
       known, unknown = known + (good and 1 or 0), unknown + (good and 0 or 1)
-      words = words + (is_number(cell) and 0 or 1)
     end
   end
-  return known > 0 and words > 0 and known >= unknown
+  return known > 0 and known >= unknown
 end
 
 -- True for the row of another cycle that repeats the header or the units.
@@ -148,7 +147,7 @@ local function guess_header(rows, cells, wanted)
   local best, most
   for i, row in ipairs(rows) do
     local names, count = is_names(row, cells)
-    if names then
+    if names and not (best and is_same(row, rows[best])) then
       local after = next_row(rows, i)
       local units = is_units(rows[after], count)
       local good, bad = data_rows(rows, units and next_row(rows, after) or after, cells, row, units and rows[after])
