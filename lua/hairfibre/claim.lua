@@ -305,6 +305,9 @@ local function table_of(x, name)
   return x or {}
 end
 
+-- A claim is a line, not a page.
+local LONGEST = 200
+
 --- Judges a claim: hf.claim { quantity =, says =, at = {}, than = {}, set = }. Result as above; nil, sentence,
 --- code where the model answers in no state of these conditions.
 function claim.check(given)
@@ -319,10 +322,13 @@ function claim.check(given)
   local descriptor = quantity.find(given.quantity)
   local at, than = table_of(given.at, "at"), table_of(given.than, "than")
   local self = subject.of_quantity(descriptor)
+  local text = given.says
+  if type(text) ~= "string" or text:match("^%s*$") then
+    misuse("says: what is claimed, as a text, such as \"20 %%\"")
+  elseif #text > LONGEST or text:find("%c") or not utf8.len(text) then
+    misuse("says: a text of one line in UTF-8, %d bytes at most", LONGEST)
+  end
   if not self.has_model then
-    if type(given.says) ~= "string" or given.says:match("^%s*$") then
-      misuse("says: what is claimed, as a text")
-    end
     return no_model({ subject = self, quantity = self.name, says = given.says }, at)
   end
   local compared = next(than) ~= nil

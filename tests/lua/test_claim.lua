@@ -336,6 +336,9 @@ return function(t)
     for _, case in ipairs {
       { { quantity = "regian", says = "20 %" }, 'did you mean "regain"?' },
       { { quantity = "regain", says = "20" }, "as a fraction it is 2000 %, as percent it is 20 %" },
+      { { quantity = "hygral_fatigue", says = "it\27[2J" }, "one line" },
+      { { quantity = "hygral_fatigue", says = "\255" }, "UTF-8" },
+      { { quantity = "hygral_fatigue", says = ("x"):rep(300) }, "200 bytes" },
       { { quantity = "regain", says = 20 }, "says" }, { { quantity = "regain" }, "says" },
       { { quantity = "regain", says = "20 %", at = { humidty = "50 %" } }, 'did you mean "humidity"?' },
       { { quantity = "regain", says = "20 %", at = { humidity = "50" } }, "humidity" },
