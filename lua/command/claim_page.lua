@@ -45,7 +45,7 @@ end
 
 local function model_line(r)
   if r.along then
-    return r.sentence:match("%) (.-) in ") or r.sentence
+    return r.course
   end
   local span = sentence.range(r.subject, r.span.low, r.span.high)
   if not r.value then

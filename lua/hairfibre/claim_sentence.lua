@@ -169,7 +169,7 @@ local function answer_text(r)
   return range:find(" to ") and "lies between " .. range:gsub(" to ", " and ") or "is about " .. range
 end
 
---- Sets r.sentence and r.caption.
+--- Sets r.sentence and r.caption; for a direction also r.course, what the answer does.
 function sentence.write(r)
   local s = r.subject
   local t = stated(r, not r.along and r.value ~= nil)
@@ -181,6 +181,7 @@ function sentence.write(r)
     long, short = "", "" -- the span that the answer follows is all there is
   end
   local answer = answer_text(r)
+  r.course = r.along and answer or nil
   local brief = answer:gsub("^is about ", ": about "):gsub("95 %% range ", ""):gsub("^lies between ", ": between ")
   brief = brief:sub(1, 1) == ":" and brief or " " .. brief
   r.sentence = ("%s%s %s%s%s; %s."):format(capital(s.text), bracket(s), answer, of, long, judgement(r))
