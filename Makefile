@@ -16,7 +16,7 @@ SOVERSION := 0
 # Debian names. The last line is for tests only.
 PACKAGES := pkg-config lua5.4 liblua5.4-dev libgsl-dev libudunits2-dev libcsv-dev nettle-dev \
 	lua-argparse lua-dkjson gnuplot-nox libreadline-dev \
-	libcmocka-dev python3-iapws locales
+	libcmocka-dev python3-iapws locales parallel
 
 # For check-reference only.
 REFERENCE_PACKAGES := r-base-core r-recommended

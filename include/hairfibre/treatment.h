@@ -298,6 +298,9 @@ HF_API size_t hf_simulation_event_count(const hf_simulation *simulation);
 HF_API hf_status hf_simulation_event(const hf_simulation *simulation, size_t index,
                                      hf_event *event) HF_MUST_CHECK;
 
+/** The options in use, owned by the object; NULL without one. */
+HF_API const hf_simulation_options *hf_simulation_get_options(const hf_simulation *simulation);
+
 /** Number of cells. */
 HF_API size_t hf_simulation_cells(const hf_simulation *simulation);
 

@@ -267,6 +267,11 @@ hf_status hf_simulation_profile(const hf_simulation *s, size_t sample, double *r
     return HF_OK;
 }
 
+const hf_simulation_options *hf_simulation_get_options(const hf_simulation *s)
+{
+    return s ? &s->options : NULL;
+}
+
 size_t hf_simulation_zones(const hf_simulation *s) { return s ? s->options.zones : 0; }
 
 double hf_simulation_zone_radius(const hf_simulation *s, size_t zone)

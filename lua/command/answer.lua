@@ -3,6 +3,7 @@
 local at = require "command.at"
 local catalogue = require "command.catalogue"
 local core = require "hairfibre.core"
+local provenance = require "hairfibre.provenance"
 local show = require "hairfibre.show"
 local text = require "command.text"
 
@@ -116,13 +117,15 @@ local function source_lines(a)
   return table.concat(lines, "\n")
 end
 
-local function provenance(a)
-  local changed = {}
-  for i, one in ipairs(a.changed) do
-    changed[i] = one.name .. " = " .. core.text(one.value)
+local function origin(a)
+  local r, options = a.range, {}
+  if r.by == "draws" then
+    options = { { "range by", "draws" }, { "draws", r.draws }, { "seed", r.seed }, { "method", r.method } }
+  else
+    options = { { "range by", "single" } }
   end
-  return ("hairfibre %s, set %s, digest %s, %s"):format(core.version, a.set:name(), a.set:digest(),
-    #changed == 0 and "no parameter changed" or "changed: " .. table.concat(changed, ", "))
+  options[#options + 1] = a.strict and { "strict", true } or nil
+  return provenance.of(a.set, options)
 end
 
 function answer.plain(a)
@@ -150,7 +153,7 @@ function answer.plain(a)
   write(text.labelled("known", catalogue.grade(a.known)), "\n")
   write("  sources\n", source_lines(a), "\n")
   write(text.labelled("left out", a.quantity.leaves_out), "\n")
-  write(text.labelled("computed by", provenance(a)), "\n")
+  write(text.labelled("computed by", provenance.sentence(origin(a))), "\n")
   local caution = catalogue.caution(a.quantity)
   if caution then
     write(text.labelled("caution", caution), "\n")
@@ -224,11 +227,7 @@ end
 
 function answer.json(a)
   local json = require "command.json"
-  local changed = {}
-  for i, one in ipairs(a.changed) do
-    changed[i] = json.object { { "name", one.name }, { "value", one.value } }
-  end
-  json.write(json.object {
+  local fields = {
     { "quantity", a.quantity.name },
     { "value", a.value },
     { "unit", a.quantity.unit },
@@ -247,12 +246,12 @@ function answer.json(a)
     { "sources", json_sources(json, a.sources) },
     { "equation", a.quantity.equation },
     { "leaves_out", a.quantity.leaves_out },
-    { "set", a.set:name() },
-    { "digest", a.set:digest() },
-    { "changed", json.list(changed) },
-    { "version", core.version },
     { "caution", catalogue.caution(a.quantity) },
-  })
+  }
+  for _, pair in ipairs(provenance.fields(origin(a), json)) do
+    fields[#fields + 1] = pair
+  end
+  json.write(json.object(fields))
 end
 
 function answer.no_model_json(quantity)

@@ -5,6 +5,7 @@ local at = require "command.at"
 local catalogue = require "command.catalogue"
 local core = require "hairfibre.core"
 local exit = require "command.exit"
+local provenance = require "hairfibre.provenance"
 local show = require "hairfibre.show"
 local sweep = require "command.sweep"
 local text = require "command.text"
@@ -130,13 +131,7 @@ end
 
 local function note(run)
   local parts = fixed_conditions(run)
-  local set = ("set %s, digest %s"):format(run.set:name(), run.set:digest())
-  local changed = run.set:changed()
-  if #changed > 0 then
-    set = set .. ", changed: " .. table.concat(changed, ", ")
-  end
-  parts[#parts + 1] = ("hairfibre %s, %s"):format(core.version, set)
-  return capital(table.concat(parts, "; "))
+  return #parts > 0 and capital(table.concat(parts, "; ")) or nil
 end
 
 local function source_line(run)
@@ -197,6 +192,7 @@ local function description(run, arguments)
     note = note(run),
     source = source_line(run),
     caution = catalogue.caution(run.quantity),
+    provenance = provenance.sentence(provenance.of(run.set)),
     style = arguments.style,
   }
 end

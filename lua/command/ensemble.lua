@@ -23,6 +23,7 @@ local function parser()
   p:option("--part", "Only this part, such as 2/8, for several machines."):argname("PART/PARTS")
   p:option("--threads", "Threads; as many as there are processors by default."):argname("NUMBER")
   p:option("--save", "Write the strands to this .csv file, with a .json file beside it."):argname("FILE.csv")
+  p:option("--every", "Time between two savings on the way. Default: 30s."):argname("TIME")
   p:flag("--resume", "Go on from the file of --save when it is there.")
   p:flag("--json", "The summary as one JSON object, in SI units.")
   return page
@@ -37,7 +38,7 @@ local function read_schedule(path, library)
   elseif text:sub(1, 1) == "\27" then
     exit.fail("data", "%s is compiled code; only the text of a schedule can be read", path)
   end
-  local sum = require "hairfibre.checksum"(text)
+  local input = require("hairfibre.provenance").input(path, text)
   text = text:gsub("^\xEF\xBB\xBF", ""):gsub("^#[^\n]*", "")
   local sandbox, system = require "command.sandbox", require "command.system"
   local name = path:match("[^/]*$")
@@ -58,7 +59,7 @@ local function read_schedule(path, library)
   elseif type(plan) ~= "table" then
     exit.fail("data", "%s must return a table: return { treatment = { hf.soak{...}, ... } }", path)
   end
-  return plan, sum
+  return plan, input
 end
 
 local function number_of(word, option)
@@ -74,7 +75,7 @@ end
 
 -- Options of the command line over those of the file.
 local function plan_of(arguments, library)
-  local file, sum = read_schedule(arguments.schedule, library)
+  local file, input = read_schedule(arguments.schedule, library)
   local plan = {}
   for key, x in pairs(file) do
     plan[key] = x
@@ -87,7 +88,8 @@ local function plan_of(arguments, library)
   plan.parameters = arguments.parameters or plan.parameters
   plan.lumped = arguments.lumped or plan.lumped
   plan.part = arguments.part or plan.part
-  plan.input, plan.save, plan.resume = sum, arguments.save, nil
+  plan.every = arguments.every or plan.every
+  plan.input, plan.save, plan.resume = input, arguments.save, nil
   if arguments.resume then
     if not arguments.save then
       exit.fail("usage", "--resume goes on from the file of --save; give both")
@@ -104,23 +106,6 @@ local function plan_of(arguments, library)
 end
 
 -- ---- the page -----------------------------------------------------------------------------------------
-
-local function write(...)
-  io.stdout:write(...)
-end
-
-local function plain(e)
-  local text = require "command.text"
-  local s = e.stamp
-  e:summary():print { ascii = true }
-  local changed = {}
-  for i, one in ipairs(s.changed) do
-    changed[i] = one.name .. " = " .. core.text(one.value)
-  end
-  write(text.labelled("computed by", ("hairfibre %s, set %s, digest %s, %s, seed %d, schedule %s"):format(s.version,
-    s.set, s.digest, #changed == 0 and "no parameter changed" or "changed: " .. table.concat(changed, ", "), s.seed,
-    s.schedule)), "\n")
-end
 
 local SHARES = { "boils", "voids", "extrapolated" }
 local LEFT_OUT = { strand = true, status = true, boils = true, voids = true, extrapolated = true }
@@ -140,17 +125,13 @@ local function as_json(e)
         { "half_low", p.value[2] }, { "half_high", p.value[4] }, { "low", p.value[1] }, { "high", p.value[5] } } }
     end
   end
-  local changed = {}
-  for i, one in ipairs(s.changed) do
-    changed[i] = json.object { { "name", one.name }, { "value", one.value } }
+  local fields = { { "strands", s.strands }, { "part", ("%d/%d"):format(s.part, s.parts) }, { "done", e.done },
+    { "complete", e.complete }, { "shares", json.object(shares) }, { "numbers", json.object(numbers) } }
+  for _, pair in ipairs(require("hairfibre.provenance").fields(e:provenance(), json)) do
+    fields[#fields + 1] = pair
   end
-  json.write(json.object {
-    { "strands", s.strands }, { "part", ("%d/%d"):format(s.part, s.parts) }, { "done", e.done },
-    { "complete", e.complete }, { "shares", json.object(shares) }, { "numbers", json.object(numbers) },
-    { "seed", s.seed }, { "schedule", s.schedule }, { "input", s.input }, { "set", s.set }, { "digest", s.digest },
-    { "changed", json.list(changed) }, { "version", s.version }, { "options", json.object(s.options) },
-    { "caution", e.caution },
-  })
+  fields[#fields + 1] = { "caution", e.caution }
+  json.write(json.object(fields))
 end
 
 --- What became of the strands, for people or for programs.
@@ -158,7 +139,7 @@ function ensemble.show(e, is_json)
   if is_json then
     as_json(e)
   else
-    plain(e)
+    e:summary():print { ascii = true }
   end
 end
 

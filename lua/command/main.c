@@ -44,6 +44,18 @@ static void on_interrupt(int signal_number)
     lua_sethook(interpreter, stop, LUA_MASKCALL | LUA_MASKRET | LUA_MASKLINE | LUA_MASKCOUNT, 1);
 }
 
+/* A cluster asks before it kills. A computation under way ends with what it has. */
+static void on_terminate(int signal_number)
+{
+    if (hfi_lua_busy && !hfi_lua_stop) {
+        hfi_lua_stop = 1;
+        signal(signal_number, on_terminate);
+        return;
+    }
+    signal(signal_number, SIG_DFL);
+    (void)raise(signal_number);
+}
+
 /* Everything is found in package.preload; the search paths are set aside for `run --trust`. */
 static void preload(lua_State *L)
 {
@@ -114,6 +126,7 @@ int main(int argc, char **argv)
     interpreter = L;
     signal(SIGPIPE, SIG_IGN);
     signal(SIGINT, on_interrupt);
+    signal(SIGTERM, on_terminate);
     lua_pushcfunction(L, protected_main);
     lua_pushinteger(L, argc);
     lua_pushlightuserdata(L, argv);
@@ -130,6 +143,7 @@ int main(int argc, char **argv)
                 text ? text : "out of memory");
     }
     signal(SIGINT, SIG_DFL);
+    signal(SIGTERM, SIG_DFL);
     lua_close(L);
     return finish_output(code);
 }

@@ -149,7 +149,7 @@ function sweep.table(run, ascii)
     columns[#columns + 1] = { name = name:gsub("[%s,]+", "_"), unit = quantity.unit, kind = quantity.kind,
       values = picked(line.values) }
   end
-  return require("hairfibre.result").new({ columns = columns }):text({ ascii = ascii })
+  return require("hairfibre.result").new({ columns = columns, set = run.set }):text({ ascii = ascii })
 end
 
 return sweep

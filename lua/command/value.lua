@@ -57,10 +57,6 @@ local function gather(quantity, given, set, found)
   for _, row in ipairs(rows) do
     answer.has_spread = answer.has_spread or row.spread > 0
   end
-  answer.changed = {}
-  for i, name in ipairs(set:changed()) do
-    answer.changed[i] = { name = name, value = set:get(name) }
-  end
   return answer
 end
 
@@ -152,6 +148,7 @@ function value.run(words)
     return exit.codes.ok
   end
   local answer = gather(quantity, given, set, found)
+  answer.strict = arguments.strict
   require("command.answer")[arguments.json and "json" or "plain"](answer)
   return exit.codes.ok
 end

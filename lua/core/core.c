@@ -28,5 +28,6 @@ int luaopen_hairfibre_core(lua_State *L)
     hfi_lua_open_ensemble(L);
     hfi_lua_open_fit(L);
     hfi_lua_open_import(L);
+    hfi_lua_open_checksum(L);
     return 1;
 }

@@ -79,5 +79,6 @@ void hfi_lua_open_uncertainty(lua_State *L);
 void hfi_lua_open_ensemble(lua_State *L);
 void hfi_lua_open_fit(lua_State *L);
 void hfi_lua_open_import(lua_State *L);
+void hfi_lua_open_checksum(lua_State *L);
 
 #endif

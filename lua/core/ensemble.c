@@ -187,19 +187,7 @@ static int digest(lua_State *L)
 /* ensemble:options() -> { cells, tolerance, lumped, samples, zones, max_steps } in use */
 static int options(lua_State *L)
 {
-    const hf_simulation_options *o = &hf_ensemble_get_plan(check(L, 1))->simulation;
-    lua_createtable(L, 0, 6);
-    lua_pushinteger(L, (lua_Integer)o->cells);
-    lua_setfield(L, -2, "cells");
-    hfi_lua_field_number(L, "tolerance", o->tolerance);
-    lua_pushboolean(L, o->lumped);
-    lua_setfield(L, -2, "lumped");
-    lua_pushinteger(L, (lua_Integer)o->samples);
-    lua_setfield(L, -2, "samples");
-    lua_pushinteger(L, (lua_Integer)o->zones);
-    lua_setfield(L, -2, "zones");
-    lua_pushinteger(L, (lua_Integer)o->max_steps);
-    lua_setfield(L, -2, "max_steps");
+    hfi_lua_push_options(L, &hf_ensemble_get_plan(check(L, 1))->simulation);
     return 1;
 }
 

@@ -115,16 +115,38 @@ int hfi_new_file_close(hfi_new_file *file, int keep)
     return error;
 }
 
-/* write(path, text) -> true, or nil, message, "file" */
+/* Writes what the function at index 2 gives, a text a call until nil. 0, an errno, or -1 when it failed: its message is
+ * on the stack. */
+static int write_pieces(lua_State *L, int fd)
+{
+    for (;;) {
+        size_t length;
+        lua_pushvalue(L, 2);
+        if (lua_pcall(L, 0, 1, 0) != LUA_OK)
+            return -1;
+        const char *text = lua_tolstring(L, -1, &length);
+        const int error = text ? hfi_write_all(fd, text, length) : 0;
+        lua_pop(L, 1);
+        if (!text || error)
+            return error;
+    }
+}
+
+/* write(path, text or function) -> true, or nil, message, "file". A function is called for one piece after the
+ * other until it gives nil. */
 static int write_file(lua_State *L)
 {
-    size_t length;
+    size_t length = 0;
     hfi_new_file file;
-    const char *path = luaL_checkstring(L, 1), *text = luaL_checklstring(L, 2, &length);
+    const int pieces = lua_isfunction(L, 2);
+    const char *path = luaL_checkstring(L, 1);
+    const char *text = pieces ? "" : luaL_checklstring(L, 2, &length);
     int error = hfi_new_file_open(&file, path);
     if (!error)
-        error = hfi_write_all(file.fd, text, length);
+        error = pieces ? write_pieces(L, file.fd) : hfi_write_all(file.fd, text, length);
     const int closed = hfi_new_file_close(&file, !error);
+    if (error == -1)
+        return lua_error(L);
     if (!error)
         error = closed;
     if (error)

@@ -72,6 +72,13 @@ static int run(lua_State *L)
     return 1;
 }
 
+/* simulation:options() -> those in use */
+static int options(lua_State *L)
+{
+    hfi_lua_push_options(L, hf_simulation_get_options(check(L, 1)));
+    return 1;
+}
+
 static int copy(lua_State *L)
 {
     const hf_simulation *from = check(L, 1);
@@ -211,7 +218,7 @@ static int grade(lua_State *L)
 void hfi_lua_open_treatment(lua_State *L)
 {
     static const luaL_Reg methods[] = {
-        {"run", run},         {"copy", copy},       {"columns", columns},
+        {"run", run},         {"copy", copy},       {"columns", columns}, {"options", options},
         {"events", events},   {"zones", zones},     {"statistics", statistics},
         {"profile", profile}, {"sulfur", sulfur}, {"close", release},   {"extrapolated", extrapolated},
         {NULL, NULL},

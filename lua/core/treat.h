@@ -15,6 +15,9 @@ typedef struct hfi_lua_subject {
 /* Reads three tables of numbers over what `out` holds; unknown names raise. */
 void hfi_lua_read_subject(lua_State *L, int fibre, int room, int options, hfi_lua_subject *out);
 
+/* Pushes { cells, tolerance, lumped, samples, zones, max_steps }. */
+void hfi_lua_push_options(lua_State *L, const hf_simulation_options *options);
+
 /* Reads a list of { kind = word, numbers = { ... } } into a userdata that is pushed. */
 hf_step *hfi_lua_read_steps(lua_State *L, int index, size_t *n);
 

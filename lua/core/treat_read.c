@@ -170,3 +170,19 @@ const char *hfi_lua_kind_word(hf_kind kind)
     }
     return "number";
 }
+
+void hfi_lua_push_options(lua_State *L, const hf_simulation_options *o)
+{
+    const struct {
+        const char *name;
+        size_t value;
+    } count[] = {{"cells", o->cells}, {"samples", o->samples}, {"zones", o->zones}, {"max_steps", o->max_steps}};
+    lua_createtable(L, 0, 6);
+    for (size_t i = 0; i < sizeof count / sizeof count[0]; i++) {
+        lua_pushinteger(L, (lua_Integer)count[i].value);
+        lua_setfield(L, -2, count[i].name);
+    }
+    hfi_lua_field_number(L, "tolerance", o->tolerance);
+    lua_pushboolean(L, o->lumped);
+    lua_setfield(L, -2, "lumped");
+}

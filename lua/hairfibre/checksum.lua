@@ -1,10 +1,7 @@
--- FNV-1a of the bytes of a text, 16 hexadecimal digits: to tell later which file it was. No protection
--- against somebody who wants to deceive.
+-- The first 16 digits of the SHA-256 of a text: to tell later which file it was.
+
+local core = require "hairfibre.core"
 
 return function(text)
-  local hash = 0xcbf29ce484222325
-  for i = 1, #text do
-    hash = (hash ~ text:byte(i)) * 0x100000001b3
-  end
-  return ("%016x"):format(hash)
+  return core.sha256(text):sub(1, 16)
 end

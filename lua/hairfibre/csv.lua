@@ -187,7 +187,12 @@ function csv.read(path, options)
     copy[key] = value
   end
   copy.name = copy.name or path
-  return csv.parse(text, copy)
+  local r
+  r, message, code = csv.parse(text, copy)
+  if r then
+    r.files = { require("hairfibre.provenance").input(path, text) }
+  end
+  return r, message, code
 end
 
 return csv

@@ -102,7 +102,7 @@ local function running_result(source, channels, answer, set)
     end
   end
   return result.new { columns = list, set = set, notes = { "first and last pass; " .. NOTE },
-    caution = cautions.heat }
+    caution = cautions.heat, files = source.files }
 end
 
 local function check_keys(given)
@@ -180,7 +180,7 @@ function damage.along(given)
     running = given.running and running_result(source, channels, answer, set) or nil
   end
   list[#list + 1] = { name = "extrapolated", kind = "text", values = words }
-  local r = result.new { columns = list, set = set, notes = { NOTE }, caution = cautions.heat }
+  local r = result.new { columns = list, set = set, notes = { NOTE }, caution = cautions.heat, files = source.files }
   r.channels, r.running = channels, running
   if any then
     return r, "extrapolated", "the channels in column extrapolated leave the range of their evidence"

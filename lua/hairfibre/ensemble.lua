@@ -16,11 +16,11 @@ local units = require "hairfibre.units"
 
 local ensemble = {}
 
-local STRETCH = 30 -- s between two savings of what is done
+local EVERY = 30 -- s between two savings of what is done
 
 local NAMES = { "population", "strands", "treatment", "fibre", "room", "seed", "threads", "lumped", "part", "resume",
-  "parameters", "within_head", "set", "cells", "tolerance", "samples", "zones", "max_steps", "save", "progress",
-  "input" }
+  "parameters", "within_head", "set", "cells", "tolerance", "samples", "zones", "max_steps", "save", "every",
+  "progress", "input" }
 
 -- ---- reading a plan -----------------------------------------------------------------------------------
 
@@ -133,6 +133,14 @@ local function check_keys(given)
   end
 end
 
+local function seconds(x)
+  local number, message = units.value(x == nil and EVERY or x, { name = "every", unit = "s", kind = "number" })
+  if not number or not (number > 0) then
+    misuse("ensemble: %s", message or "every must be a time above 0 s")
+  end
+  return number
+end
+
 -- What decides the numbers, for the record and for the digest of the C half.
 local function plan_of(given)
   check_keys(given)
@@ -198,7 +206,7 @@ end
 --- ellipticity, ellipticity_spread, medulla_low, medulla_high; without: every strand is the fibre), within_head
 --- (coefficient of variation of the diameter), parameters (true: drawn anew for every strand), fibre, room, set, seed
 --- (1), lumped, cells, tolerance, samples, zones, max_steps; part ("2/8"), threads, save (a .csv that is written on
---- the way too), resume (such a file to go on from), progress (false: no line on the terminal).
+--- the way too), every (time between two savings on the way, 30 s), resume (such a file to go on from), progress (false: no line on the terminal).
 --- A result with one row a strand, and summary(), percentiles(), share(), save(); when stopped what is done, with a
 --- sentence and a code behind it; or nil, sentence, code.
 function ensemble.run(given)
@@ -218,10 +226,10 @@ function ensemble.run(given)
       return nil, why, class
     end
   end
-  local done
+  local every, done = seconds(given.every), nil
   repeat
     done, message, code = object:run(given.threads and whole("threads", given.threads, 1, 4096) or 0,
-      given.save and STRETCH or 0, given.progress ~= false)
+      given.save and every or 0, given.progress ~= false)
     if not done and code ~= "time" and code ~= "stopped" then
       return nil, message, code
     end

@@ -76,6 +76,11 @@ end
 local NOTE = "Every strand is a prediction from the same models; the spread is that of the sections (and of the "
   .. "parameters when they are drawn). Void growth is an expected growth, never a promise."
 
+local function origin_of(s)
+  return { program = "hairfibre", version = s.version, set = s.set, digest = s.digest, changed = s.changed, inputs = { s.input },
+    options = { { "seed", s.seed }, { "strands", s.strands }, { "schedule", s.schedule }, table.unpack(s.options) } }
+end
+
 -- `lists`: values by column, in the order of the library; status as numbers.
 local function new(lists, stamp, set)
   local list, done = {}, #lists[1]
@@ -90,23 +95,14 @@ local function new(lists, stamp, set)
     list[c] = { name = column_name(description.name), unit = description.unit, values = values,
       kind = description.name == "status" and "text" or description.kind, text = description.text }
   end
-  local r = result.new { columns = list, set = set, notes = { NOTE }, caution = cautions.heat }
+  local r = result.new { columns = list, set = set, notes = { NOTE }, caution = cautions.heat, origin = origin_of(stamp) }
   r.stamp, r.done = stamp, done
   local first, last = kept.span(stamp)
   r.complete = done == last - first + 1
   if not r.complete then
     r.notes[2] = ("%d of %d strands are done."):format(done, last - first + 1)
   end
-  if not meta then
-    local base = getmetatable(r)
-    meta = {}
-    for key, value in pairs(base) do
-      meta[key] = value
-    end
-    function meta.__index(t, key)
-      return methods[key] or base.__index(t, key)
-    end
-  end
+  meta = meta or result.extended(methods)
   return setmetatable(r, meta)
 end
 
@@ -125,11 +121,6 @@ function kept.from_object(object, stamp, set)
     lists[c] = object:column(c)
   end
   return new(lists, stamp, set)
-end
-
-function methods:provenance()
-  local s = self.stamp
-  return { program = "hairfibre", version = s.version, set = s.set, digest = s.digest, changed = s.changed }
 end
 
 -- ---- summaries ------------------------------------------------------------------------------------------
@@ -179,22 +170,23 @@ end
 local FLAGS = { boils = true, voids = true, extrapolated = true }
 local LEFT_OUT = { strand = true, status = true }
 
--- Times since the start differ between strands late in the number.
-local function digits(x, what)
-  return (show.value(x, what, { ascii = true, digits = what.unit == "s" and 7 or 4 }):gsub(" %(.*", ""))
+-- Numbers of a row of the summary in one unit, at most seven signs each so that a row fits a terminal. Times since the
+-- start differ late in the number.
+local function shown(values, column)
+  local display = column.unit == "kg/kg" and { unit = "g/kg", factor = 1000, offset = 0 }
+    or show.display(column, values, { ascii = true })
+  local list = {}
+  for i, x in ipairs(values) do
+    local y = show.apply(display, x)
+    list[i] = y == y and show.number(y, column.unit == "s" and 6 or math.abs(y) < 0.1 and 3 or 4) or "-"
+  end
+  return list, display
 end
 
--- An error of a temperature is a difference.
-local function error_text(x, column)
-  local kind = column.kind == "temperature" and "temperature difference" or column.kind
-  return (show.value(x, { unit = column.unit, kind = kind }, { ascii = true, digits = 2 }):gsub(" %(.*", ""))
-end
-
---- A table of what became of the strands: shares with their interval, medians with the 50 and 95 % intervals, each
---- median with its sampling error.
+--- A table of what became of the strands: median with its sampling error, the 50 and the 95 % interval; shares with the 95 %
+--- interval of their sampling.
 function methods:summary()
-  local names = { "what", "median", "error", "half_from", "half_to", "most_from", "most_to" }
-  local lists = {}
+  local names, lists = { "what", "unit", "2.5%", "25%", "median", "75%", "97.5%", "error" }, {}
   for i in ipairs(names) do
     lists[i] = {}
   end
@@ -203,18 +195,20 @@ function methods:summary()
       table.insert(lists[i], text)
     end
   end
+  local shares = { unit = "1", kind = "fraction" }
   for _, column in ipairs(self.columns) do
     if FLAGS[column.name] then
       local share, low, high = self:share(column.name)
       if share then
-        row("share: " .. column.name, digits(share, { unit = "1", kind = "fraction" }), "", "", "",
-          digits(low, { unit = "1", kind = "fraction" }), digits(high, { unit = "1", kind = "fraction" }))
+        local list, display = shown({ low, share, high }, shares)
+        row(column.name, display.unit, list[1], "", list[2], "", list[3], "")
       end
     elseif not LEFT_OUT[column.name] then
       local p = self:percentiles(column.name)
       if p then
-        row(column.name, digits(p.value[3], column), error_text(p.error[3], column), digits(p.value[2], column),
-          digits(p.value[4], column), digits(p.value[1], column), digits(p.value[5], column))
+        local list, display = shown(p.value, column)
+        local error = show.number(p.error[3] * display.factor, 2)
+        row(column.name, display.unit, list[1], list[2], list[3], list[4], list[5], error)
       end
     end
   end
@@ -222,14 +216,14 @@ function methods:summary()
   for _, word in ipairs(self.status) do
     failed = failed + (word ~= "ok" and 1 or 0)
   end
-  local notes = { ("%d strands%s. half: the middle 50 %%, most: 95 %%; for a share the 95 %% interval of its sampling."):
-    format(self.done, failed > 0 and (", %d of them without an answer"):format(failed) or ""),
+  local notes = { ("%d strands%s. error: sampling error of the median. boils, voids, extrapolated: share of the strands, between "
+    .. "the ends of the 95 %% interval of its sampling."):format(self.done, failed > 0 and (", %d of them without an answer"):format(failed) or ""),
     table.unpack(self.notes) }
   local list = {}
   for i, name in ipairs(names) do
-    list[i] = { name = name, kind = "text", values = lists[i] }
+    list[i] = { name = name, kind = "text", values = lists[i], right = i > 2 }
   end
-  return result.new { columns = list, set = self.set, notes = notes, caution = self.caution }
+  return result.new { columns = list, origin = self.origin, notes = notes, caution = self.caution }
 end
 
 -- ---- files ----------------------------------------------------------------------------------------------
@@ -261,7 +255,8 @@ local function stamp_text(r)
     { "program", "hairfibre" }, { "version", s.version }, { "set", s.set }, { "digest", s.digest },
     { "changed", changed }, { "seed", s.seed }, { "strands", s.strands },
     { "part", ("%d/%d"):format(s.part, s.parts) }, { "first", first }, { "last", last }, { "done", r.done },
-    { "schedule", s.schedule }, { "input", s.input }, { "options", document.object(options) },
+    { "schedule", s.schedule }, { "input", s.input and document.object { { "name", s.input.name }, { "sha256", s.input.sha256 } } },
+    { "options", document.object(options) },
     { "notes", document.list(table.move(r.notes, 1, #r.notes, 1, {})) }, { "caution", r.caution },
   })
 end
@@ -270,18 +265,14 @@ end
 function methods:save(path)
   kept.check_path(path)
   -- The rows first: without them the stamp would promise too much.
-  local done, message, code = files.write(path, self:csv())
+  local done, message, code = result.save(self, path)
   if not done then
     return nil, message, code
   end
   return files.write(sidecar(path), stamp_text(self))
 end
 
-local function read_stamp(path)
-  local text, message = files.read(path)
-  if not text then
-    return nil, message
-  end
+local function read_stamp(text, path)
   local document = require("dkjson").decode(text)
   if type(document) ~= "table" or document.program ~= "hairfibre" or type(document.part) ~= "string" or
     type(document.changed) ~= "table" or type(document.options) ~= "table" then
@@ -319,8 +310,12 @@ local function read_rows(path, text)
     end
     return list
   end)() }:csv():gsub("\n.*", "")
-  local lines = text:gmatch("([^\n]*)\n")
-  if (lines() or "") ~= header then
+  local lines, skipped = text:gmatch("([^\n]*)\n"), 0
+  local head = lines() or ""
+  while head:find("^#") do
+    head, skipped = lines() or "", skipped + 1
+  end
+  if head ~= header then
     return nil, path .. " does not hold the strands of this version"
   end
   local lists, status_at = {}, nil
@@ -345,21 +340,19 @@ local function read_rows(path, text)
         x = cell == "" and NAN or core.number(cell)
       end
       if not x then
-        return nil, ("%s, line %d: \"%s\" is no number"):format(path, row + 1, cell)
+        return nil, ("%s, line %d: \"%s\" is no number"):format(path, skipped + row + 1, cell)
       end
       lists[c][row] = x
     end
     if c ~= #lists then
-      return nil, ("%s, line %d has %d cells where %d are needed"):format(path, row + 1, c, #lists)
+      return nil, ("%s, line %d has %d cells where %d are needed"):format(path, skipped + row + 1, c, #lists)
     end
   end
   return lists
 end
 
---- Reads what save wrote: { stamp, columns = lists, rows = list of strand numbers }; or nil, sentence, code, the code
---- "none" when there is no such file.
-function kept.read(path)
-  kept.check_path(path)
+-- Bytes of a file; or nil, sentence, code, the code "none" when there is no such file.
+local function read_file(path)
   local text, message, code = files.read(path)
   if not text then
     local place = files.path("read", path)
@@ -369,7 +362,23 @@ function kept.read(path)
     end
     return nil, message, place and not file and "none" or code
   end
-  local stamp, why = read_stamp(sidecar(path))
+  return text
+end
+
+--- Reads what save wrote: { stamp, columns = lists, rows = list of strand numbers }; or nil, sentence, code, the code
+--- "none" when one of the two files is not there (a run killed between its first two writings).
+function kept.read(path)
+  kept.check_path(path)
+  local text, message, code = read_file(path)
+  if not text then
+    return nil, message, code
+  end
+  local document
+  document, message, code = read_file(sidecar(path))
+  if not document then
+    return nil, message, code
+  end
+  local stamp, why = read_stamp(document, sidecar(path))
   if not stamp then
     return nil, why, "data"
   end

@@ -37,7 +37,8 @@ function files.read(path)
   return core.read(allowed)
 end
 
---- Writes under a temporary name and renames; true, or nil, sentence, "file".
+--- Writes a text, or what a function gives piece by piece until nil, under a temporary name and renames; true, or nil,
+--- sentence, "file".
 function files.write(path, text)
   if collect.take("file", nil, path) then
     return true

@@ -50,12 +50,7 @@ end
 
 --- JSON text of a result.
 function json.result(r)
-  local provenance = r:provenance()
-  local changed, columns = list {}, list {}
-  for i, one in ipairs(provenance.changed) do
-    changed[i] = ordered({ "name", "unit", "value" },
-      { name = one.name, unit = one.unit, value = ready(core.text(one.value)) })
-  end
+  local columns = list {}
   for i, column in ipairs(r.columns) do
     local values
     if column.kind == "text" then
@@ -71,13 +66,12 @@ function json.result(r)
     columns[i] = ordered({ "name", "unit", "kind", "values" },
       { name = column.name, unit = column.unit, kind = column.kind, values = values })
   end
-  local document = ordered({ "program", "version", "set", "digest", "changed", "options", "title", "columns", "notes",
-    "caution" }, {
-    program = provenance.program, version = provenance.version, set = provenance.set, digest = provenance.digest,
-    changed = changed, options = r.options and json.object(r.options), title = r.title, columns = columns,
-    notes = list(table.move(r.notes, 1, #r.notes, 1, {})), caution = r.caution,
-  })
-  return dkjson.encode(document, { indent = true }) .. "\n"
+  local fields = require("hairfibre.provenance").fields(r:provenance(), json)
+  for _, pair in ipairs { { "title", r.title }, { "columns", columns },
+    { "notes", list(table.move(r.notes, 1, #r.notes, 1, {})) }, { "caution", r.caution } } do
+    fields[#fields + 1] = pair
+  end
+  return json.text(json.object(fields))
 end
 
 return json

@@ -13,6 +13,7 @@ local files = require "hairfibre.files"
 local gnuplot = require "hairfibre.gnuplot"
 local layout = require "hairfibre.plot_layout"
 local misuse = require "hairfibre.misuse"
+local provenance = require "hairfibre.provenance"
 local plot_csv = require "hairfibre.plot_csv"
 local preview = require "hairfibre.preview"
 local rings = require "hairfibre.plot_rings"
@@ -160,7 +161,7 @@ function Figure:save(path)
     return nil, refusal, "file"
   end
   local done
-  done, message, code = files.write(numbers, self:csv())
+  done, message, code = files.write(numbers, provenance.comment(self.checked.provenance) .. self:csv())
   if not done or suffix == "csv" then
     return done, message, code
   end
@@ -196,7 +197,7 @@ function Figure:worksheet(path, title)
     end
   end
   local checked = self.checked
-  local blank = { blank = true, style = "print", caution = checked.caution, x = checked.x,
+  local blank = { blank = true, style = "print", caution = checked.caution, provenance = checked.provenance, x = checked.x,
     panels = checked.panels, marks = checked.marks,
     title = title and text.clean(title) or "Draw your prediction first",
     note = #names > 0 and "Lines to draw: " .. table.concat(names, "; ") .. "." or nil }

@@ -1,4 +1,4 @@
--- The sentences under a figure: note, what is extrapolated or left out, source, caution.
+-- The sentences under a figure: note, what is extrapolated or left out, source, where it comes from, caution.
 
 local ranges = require "hairfibre.plot_ranges"
 local text = require "hairfibre.plot_text"
@@ -53,6 +53,7 @@ function footer.lines(figure, panels, lost, off, size, limit)
   end
   local paragraphs = { #first > 0 and table.concat(first, " ") or nil }
   paragraphs[#paragraphs + 1] = figure.source and headed("Source", figure.source)
+  paragraphs[#paragraphs + 1] = figure.provenance
   paragraphs[#paragraphs + 1] = figure.caution and headed("Caution", figure.caution)
   local lines = {}
   for _, paragraph in ipairs(paragraphs) do

@@ -130,6 +130,10 @@ local function group_key(column, t)
   return (column.kind or "number") .. "|" .. (column.unit or "1") .. "|" .. (t.unit or "")
 end
 
+local function provenance_of(result)
+  return result.provenance and require("hairfibre.provenance").sentence(result:provenance()) or nil
+end
+
 --- options: x, y (a name, { column =, unit =, label =, scale = }, or for y a list of them), by = column
 --- that tells lines apart, kind, dashed_from, dashed_below, and those of a figure.
 function from_result.figure(result, options)
@@ -137,7 +141,8 @@ function from_result.figure(result, options)
     misuse("plot.result: the first argument must be a result")
   end
   spec.keys(options, "x:any y:any by:string kind:string dashed_from:number dashed_below:number "
-    .. "title:string marks:table source:string note:string caution:string style:string size:any", "plot.result")
+    .. "title:string marks:table source:string note:string caution:string provenance:string style:string size:any",
+    "plot.result")
   local x, x_column = wanted(result, options.x, "x")
   local list = options.y
   if type(list) == "string" or type(list) == "table" and list.column then
@@ -180,7 +185,8 @@ function from_result.figure(result, options)
   end
   local figure = { title = options.title or result.title, marks = options.marks, source = options.source,
     note = options.note or notes_of(result, order),
-    caution = options.caution or result.caution, style = options.style,
+    caution = options.caution or result.caution, provenance = options.provenance or provenance_of(result),
+    style = options.style,
     size = options.size, x = { label = label_of(x, x_column), unit = x_display.unit, scale = x.scale,
       low = x.low, high = x.high } }
   if #made == 1 then

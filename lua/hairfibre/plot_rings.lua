@@ -1,9 +1,11 @@
 -- plot.rings: checks a ring picture, saves it as SVG with its numbers as CSV.
 
 local collect = require "hairfibre.collect"
+local core = require "hairfibre.core"
 local files = require "hairfibre.files"
 local misuse = require "hairfibre.misuse"
 local plot_csv = require "hairfibre.plot_csv"
+local provenance = require "hairfibre.provenance"
 local rings = require "hairfibre.rings"
 local spec = require "hairfibre.plot_spec"
 local styles = require "hairfibre.styles"
@@ -41,6 +43,10 @@ local function captions_of(t, count)
   return captions
 end
 
+local function provenance_of(t)
+  return t.provenance or "hairfibre " .. core.version
+end
+
 local function foot_of(t, radii, discs)
   local foot, largest = {}, 0
   for _, list in ipairs(radii) do
@@ -51,6 +57,7 @@ local function foot_of(t, radii, discs)
   local note = t.note and clean(t.note):gsub("[^.]$", "%0.")
   foot[1] = note and scale and note .. " " .. scale or note or scale
   foot[#foot + 1] = t.source and "Source: " .. clean(t.source)
+  foot[#foot + 1] = clean(provenance_of(t))
   foot[#foot + 1] = t.caution and "Caution: " .. clean(t.caution)
   return foot
 end
@@ -60,7 +67,7 @@ end
 function Rings.new(t)
   spec.keys(t, "radii:table values:table times:table captions:table time_unit:string "
     .. "radius_unit:string label:string unit:string low:number high:number title:string "
-    .. "source:string note:string caution:string style:string colours:string", "rings")
+    .. "source:string note:string caution:string provenance:string style:string colours:string", "rings")
   if not t.radii or not t.values then
     misuse("rings needs \"radii\" and \"values\"")
   end
@@ -98,7 +105,8 @@ function Rings.new(t)
   local drawing = { colours = colours, radii = radii, values = values, low = low, high = high, label = clean(t.label),
     unit = t.unit, captions = captions_of(t, #values), title = clean(t.title),
     foot = foot_of(t, radii, #values), style = style }
-  return collect.hand_out(setmetatable({ radius_unit = t.radius_unit, drawing = drawing }, Rings))
+  return collect.hand_out(setmetatable({ radius_unit = t.radius_unit, drawing = drawing, provenance = provenance_of(t) },
+    Rings))
 end
 
 function Rings:svg()
@@ -124,7 +132,7 @@ function Rings:save(path)
   if collect.take("rings", self, path) then
     return true
   end
-  local done, message, code = files.write(stem .. ".csv", self:csv())
+  local done, message, code = files.write(stem .. ".csv", provenance.comment(self.provenance) .. self:csv())
   if not done then
     return nil, message, code
   end

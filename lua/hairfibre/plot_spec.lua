@@ -1,6 +1,7 @@
 -- What a figure may be asked for. Checks a description and gives it back in one plain form.
 -- Misuse raises an error that names the place and, for a wrong word, the nearest right one.
 
+local core = require "hairfibre.core"
 local styles = require "hairfibre.styles"
 local text = require "hairfibre.plot_text"
 local series = require "hairfibre.plot_series"
@@ -223,10 +224,10 @@ end
 
 function spec.check(t)
   spec.keys(t, "title:string x:table y:table panels:table lines:table marks:table source:string "
-    .. "note:string caution:string style:string size:any", "a figure")
+    .. "note:string caution:string provenance:string style:string size:any", "a figure")
   local style = t.style and one_of(t.style, styles.names, "style") or "projector"
   local figure = { title = clean(t.title), source = clean(t.source), note = clean(t.note),
-    caution = clean(t.caution), style = style, size = size_of(t.size, style), x = axis(t.x, "x", true),
+    caution = clean(t.caution), provenance = clean(t.provenance or "hairfibre " .. core.version), style = style, size = size_of(t.size, style), x = axis(t.x, "x", true),
     panels = {} }
   if t.panels then
     if t.lines or t.y then

@@ -9,16 +9,19 @@ local columns = require "hairfibre.columns"
 local core = require "hairfibre.core"
 local files = require "hairfibre.files"
 local misuse = require "hairfibre.misuse"
+local provenance = require "hairfibre.provenance"
 local show = require "hairfibre.show"
 
 local result = {}
 
 local WIDTH, SHOWN_ROWS = 80, 40
+local PIECE = 512 -- rows that are written at once
 local methods = {}
 local meta = { __name = "hairfibre.result" }
 
 -- Fields of a result that may be missing: a column of the same name is found by r:column only.
-local FIELDS = { title = true, caution = true, set = true, notes = true, options = true, settings = true }
+local FIELDS = { title = true, caution = true, set = true, notes = true, options = true, settings = true,
+  files = true, origin = true, figure_notes = true }
 
 function meta.__index(r, key)
   if methods[key] then
@@ -44,13 +47,15 @@ end
 
 --- New result. fields.columns: { { name =, unit =, values =, kind =, choices = }, ... }; optional:
 --- set (parameters object), notes (list of sentences), caution (sentence), title. In a figure stand the `note`
---- of each column shown and figure_notes (usual: all notes).
+--- of each column shown and figure_notes (usual: all notes). Where it comes from: options (list of { name, value }), files
+--- read (list of { name, sha256 }); or origin in place of set, options and files, a table as r:provenance() gives it.
 function result.new(fields)
   if type(fields) ~= "table" or type(fields.columns) ~= "table" then
     misuse("a result needs columns = { { name =, unit =, values = }, ... }")
   end
   local r, seen = { columns = {}, notes = fields.notes or {}, caution = fields.caution, title = fields.title,
-    set = fields.set, figure_notes = fields.figure_notes }, {}
+    set = fields.set, options = fields.options, files = fields.files,
+    origin = fields.origin, figure_notes = fields.figure_notes }, {}
   for i, given in ipairs(fields.columns) do
     local name, values = given.name, given.values
     if type(name) ~= "string" or not name:find("^[^%s,;\"%[%]]+$") then
@@ -72,7 +77,7 @@ function result.new(fields)
     end
     seen[name] = true
     r.columns[i] = { name = name, unit = given.unit or (kind == "text" and "" or "1"), kind = kind,
-      choices = given.choices, values = values, text = given.text, note = given.note }
+      choices = given.choices, values = values, text = given.text, right = given.right, note = given.note }
   end
   return setmetatable(r, meta)
 end
@@ -125,7 +130,7 @@ local function cells_of(column, last, options)
   for _, cell in ipairs(cells) do
     width = math.max(width, utf8.len(cell) or #cell)
   end
-  return { cells = cells, width = width, left = column.kind == "text" or column.kind == "choice" }
+  return { cells = cells, width = width, left = (column.kind == "text" or column.kind == "choice") and not column.right }
 end
 
 -- Groups of columns that fit the width; the first column starts every group.
@@ -174,7 +179,8 @@ function methods:text(options)
       for i, column in ipairs(group) do
         parts[i] = pad(column.cells[row], column.width, column.left)
       end
-      lines[#lines + 1] = table.concat(parts, "  "):gsub("%s+$", "")
+      local line = table.concat(parts, "  "):gsub("%s+$", "")
+      lines[#lines + 1] = (row ~= 2 or line ~= "") and line or nil -- no units, no line for them
     end
   end
   if last < n then
@@ -183,6 +189,7 @@ function methods:text(options)
   for _, note in ipairs(self.notes) do
     lines[#lines + 1] = wrapped(note)
   end
+  lines[#lines + 1] = wrapped(provenance.sentence(self:provenance()))
   lines[#lines + 1] = self.caution and wrapped(self.caution)
   return table.concat(lines, "\n") .. "\n"
 end
@@ -212,36 +219,56 @@ local function words_of(column, i)
   return math.abs(x) < math.huge and core.text(x) or ""
 end
 
---- CSV text: one header line with units in the names, SI numbers that read back exactly.
-function methods:csv()
-  local lines, cells = {}, {}
-  for i, column in ipairs(self.columns) do
-    cells[i] = quoted(columns.header(column))
-  end
-  lines[1] = table.concat(cells, ",")
-  for row = 1, #self do
-    for i, column in ipairs(self.columns) do
-      cells[i] = quoted(words_of(column, row))
+-- The lines of a CSV file, some rows at a time, so that a long table needs little room beside itself.
+local function pieces(r, comment)
+  local at, n = 0, #r
+  return function()
+    if at > n then
+      return nil
     end
-    lines[row + 1] = table.concat(cells, ",")
+    local lines, cells, head = {}, {}, ""
+    if at == 0 then
+      head = comment or ""
+      for i, column in ipairs(r.columns) do
+        cells[i] = quoted(columns.header(column))
+      end
+      lines[1] = table.concat(cells, ",")
+    end
+    for row = at + 1, math.min(at + PIECE, n) do
+      for i, column in ipairs(r.columns) do
+        cells[i] = quoted(words_of(column, row))
+      end
+      lines[#lines + 1] = table.concat(cells, ",")
+    end
+    at = at + PIECE < n and at + PIECE or n + 1
+    return head .. table.concat(lines, "\n") .. "\n"
   end
-  return table.concat(lines, "\n") .. "\n"
 end
 
---- Where the numbers come from: { program, version, set, digest, changed = { { name, unit, value } } }.
+--- CSV text: one header line with units in the names, SI numbers that read back exactly.
+function methods:csv()
+  local list = {}
+  for piece in pieces(self) do
+    list[#list + 1] = piece
+  end
+  return table.concat(list)
+end
+
+--- A metatable for results with more methods than these.
+function result.extended(more)
+  local copy = {}
+  for key, value in pairs(meta) do
+    copy[key] = value
+  end
+  function copy.__index(r, key)
+    return more[key] or meta.__index(r, key)
+  end
+  return copy
+end
+
+--- Where the numbers come from: { program, version, set, digest, changed = { { name, unit, value } }, options, inputs }.
 function methods:provenance()
-  local set = self.set or core.parameters()
-  local changed, is_changed = {}, {}
-  for _, name in ipairs(set:changed()) do
-    is_changed[name] = true
-  end
-  for _, row in ipairs(next(is_changed) and core.rows(set) or {}) do
-    if is_changed[row.name] then
-      changed[#changed + 1] = { name = row.name, unit = row.unit, value = row.value }
-    end
-  end
-  return { program = "hairfibre", version = core.version, set = set:name(), digest = set:digest(),
-    changed = changed }
+  return rawget(self, "origin") or provenance.of(self.set, self.options, self.files)
 end
 
 --- JSON text: provenance, columns, notes and caution.
@@ -249,7 +276,12 @@ function methods:json()
   return require("hairfibre.json").result(self)
 end
 
-local writers = { csv = methods.csv, json = methods.json }
+local writers = { json = methods.json }
+
+--- A .csv file begins with a comment that says where the numbers come from.
+function writers.csv(r)
+  return pieces(r, provenance.comment(provenance.sentence(r:provenance())))
+end
 
 --- Writes a .csv or .json file; true, or nil, sentence, "file".
 function methods:save(path)
@@ -263,5 +295,8 @@ function methods:save(path)
   end
   return files.write(path, writer(self))
 end
+
+--- The same for what stands on a result and has a save of its own.
+result.save = methods.save
 
 return result

@@ -1,6 +1,7 @@
 -- Pictures of treatments: profiles and cross-sections at given times, several treatments in one figure.
 
 local misuse = require "hairfibre.misuse"
+local provenance = require "hairfibre.provenance"
 local result = require "hairfibre.result"
 local show = require "hairfibre.show"
 local suggest = require "hairfibre.suggest"
@@ -115,7 +116,8 @@ function figures.profiles(r, simulation, options, zero)
       end
     end
   end
-  local profiles = result.new { columns = columns, set = r.set, notes = r.figure_notes, caution = r.caution }
+  local profiles = result.new { columns = columns, set = r.set, notes = r.figure_notes, caution = r.caution,
+    options = r.options }
   return require("hairfibre.plot").result(profiles, { x = { column = "radius", low = 0 },
     y = { column = value, low = value == "regain" and 0 or nil }, by = "moment", title = options.title,
     style = options.style, size = options.size, note = options.note, source = options.source })
@@ -142,7 +144,8 @@ function figures.rings(r, simulation, options, zero)
     radius_unit = "um", label = value == "regain" and "Regain" or "Temperature",
     unit = value == "regain" and "%" or "degC", colours = value == "regain" and "water" or "heat",
     title = options.title, style = options.style,
-    note = options.note or #r.figure_notes > 0 and table.concat(r.figure_notes, " ") or nil, caution = r.caution }
+    note = options.note or #r.figure_notes > 0 and table.concat(r.figure_notes, " ") or nil, caution = r.caution,
+    provenance = provenance.sentence(r:provenance()) }
 end
 
 local function is_record(x)
@@ -176,8 +179,12 @@ function figures.compare(given)
   local columns = { { name = "fibre", kind = "text", values = {} },
     { name = "time", unit = "s", values = {}, text = "time" },
     { name = y, unit = source.unit, kind = source.kind, values = {}, text = source.text, note = source.note } }
-  local notes, seen = {}, {}
+  local notes, origins, seen = {}, {}, {}
   for _, pair in ipairs(named) do
+    local origin = provenance.sentence(pair[2]:provenance())
+    if not seen[origin] then
+      seen[origin], origins[#origins + 1] = true, origin
+    end
     for _, note in ipairs(pair[2].figure_notes or {}) do
       if not seen[note] then
         seen[note], notes[#notes + 1] = true, note
@@ -191,6 +198,7 @@ function figures.compare(given)
   end
   local r = result.new { columns = columns, set = first.set, caution = first.caution, notes = notes }
   options.x, options.by = options.x or "time", "fibre"
+  options.provenance = options.provenance or table.concat(origins, "; ")
   return require("hairfibre.plot").result(r, options)
 end
 

@@ -34,6 +34,14 @@ local function note_of(name)
   return name:find("^void_") and VOIDS or (name:find("^helix") or name == "tryptophan") and CHANNELS or nil
 end
 
+local function options_of(simulation)
+  local options, list = simulation:options(), {}
+  for i, name in ipairs { "cells", "tolerance", "lumped", "samples", "zones", "max_steps" } do
+    list[i] = { name, options[name] }
+  end
+  return list
+end
+
 function history.new(simulation, set, stopped)
   local list = simulation:columns()
   for _, column in ipairs(list) do
@@ -48,24 +56,13 @@ function history.new(simulation, set, stopped)
     general[#general + 1] = stopped:sub(1, 1):upper() .. stopped:sub(2) .. "."
   end
   local notes = table.move(general, 1, #general, 3, { CHANNELS, VOIDS })
-  local r = result.new { columns = list, set = set, notes = notes, figure_notes = general, caution = cautions.heat }
+  local r = result.new { columns = list, set = set, notes = notes, figure_notes = general, caution = cautions.heat,
+    options = options_of(simulation) }
   r.events, r.statistics = simulation:events(), simulation:statistics()
   r.extrapolated = simulation:extrapolated()
   local growth = r.void_growth
   r.grade = core.void_grade(growth[#growth], set)
-  if not meta then
-    local base = getmetatable(r)
-    meta = {}
-    for key, value in pairs(base) do
-      meta[key] = value
-    end
-    function meta.__index(t, key)
-      if methods[key] then
-        return methods[key]
-      end
-      return base.__index(t, key)
-    end
-  end
+  meta = meta or result.extended(methods)
   objects[r] = simulation
   return setmetatable(r, meta)
 end
@@ -84,7 +81,7 @@ local function part(r, first, last, zero, since)
       text = column.name == "time" and since or column.text, values = values }
   end
   return result.new { columns = list, set = r.set, notes = r.notes, figure_notes = r.figure_notes,
-    caution = r.caution }
+    caution = r.caution, options = r.options }
 end
 
 -- Times at which the steps begin.
@@ -165,7 +162,8 @@ function methods:profiles(times, step)
       end
     end
   end
-  return result.new { columns = columns, set = self.set, notes = self.figure_notes, caution = self.caution }
+  return result.new { columns = columns, set = self.set, notes = self.figure_notes, caution = self.caution,
+    options = self.options }
 end
 
 --- Profiles as a figure, one line a time. options: times, step (the times count from its beginning), value
@@ -196,7 +194,8 @@ function methods:channels()
       table.insert(columns[c].values, x)
     end
   end
-  return result.new { columns = columns, set = self.set, notes = { CHANNELS }, caution = self.caution }
+  return result.new { columns = columns, set = self.set, notes = { CHANNELS }, caution = self.caution,
+    options = self.options }
 end
 
 --- Figure of the damage channels over the treatment, each a line by itself. options as of plot, without y.
@@ -248,7 +247,8 @@ function methods:zones()
       table.insert(columns[i + 2].values, zone.channels[i])
     end
   end
-  return result.new { columns = columns, set = self.set, notes = self.notes, caution = self.caution }
+  return result.new { columns = columns, set = self.set, notes = self.notes, caution = self.caution,
+    options = self.options }
 end
 
 history.compare = figures.compare

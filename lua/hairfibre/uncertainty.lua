@@ -243,16 +243,7 @@ end
 
 local meta
 local function with_plot(r)
-  if not meta then
-    local base = getmetatable(r)
-    meta = {}
-    for key, value in pairs(base) do
-      meta[key] = value
-    end
-    function meta.__index(t, key)
-      return methods[key] or base.__index(t, key)
-    end
-  end
+  meta = meta or result.extended(methods)
   return setmetatable(r, meta)
 end
 

@@ -243,10 +243,10 @@ h.write("kept.csv", "old")
 h.row { "curve", "saturation_pressure", "--over", "temperature=-200..-100degC", "--save", "kept.svg", code = 4 }
 h.check(h.read(h.work .. "/kept.svg") == "old" and h.read(h.work .. "/kept.csv") == "old", "kept.svg is kept")
 
--- The CSV beside the picture: a header with units, the 201 points, no comma as decimal sign.
+-- The CSV beside the picture: where it comes from, a header with units, the 201 points, no comma as decimal sign.
 local csv = h.read(h.work .. "/b.csv") or ""
 local _, lines = csv:gsub("\n", "")
-h.check(lines == 202 and csv:find("^humidity_percent,regain_percent"), "b.csv has a header and 201 rows",
+h.check(lines == 203 and csv:find("^# hairfibre [^\n]+, set virgin, digest %x+; no parameter changed\nhumidity_percent,regain_percent"), "b.csv has a header and 201 rows",
   csv:sub(1, 200))
 h.check((h.read(h.work .. "/b.svg") or ""):find("<svg", 1, true), "b.svg is a picture")
 h.check((h.read(h.work .. "/made/deep/steam.csv") or ""):find("temperature_K,saturation_pressure_Pa", 1, true),
