@@ -105,7 +105,7 @@ function Rings.new(t)
   local drawing = { colours = colours, radii = radii, values = values, low = low, high = high, label = clean(t.label),
     unit = t.unit, captions = captions_of(t, #values), title = clean(t.title),
     foot = foot_of(t, radii, #values), style = style }
-  return collect.hand_out(setmetatable({ radius_unit = t.radius_unit, drawing = drawing, provenance = provenance_of(t) },
+  return collect.hand_out(setmetatable({ radius_unit = t.radius_unit, drawing = drawing, origin = provenance_of(t) },
     Rings))
 end
 
@@ -132,7 +132,7 @@ function Rings:save(path)
   if collect.take("rings", self, path) then
     return true
   end
-  local done, message, code = files.write(stem .. ".csv", provenance.comment(self.provenance) .. self:csv())
+  local done, message, code = files.write(stem .. ".csv", provenance.comment(self.origin) .. self:csv())
   if not done then
     return nil, message, code
   end
