@@ -5,6 +5,8 @@ local core = require "hairfibre.core"
 
 local complete = {}
 
+local COUNT = "--group --expect --at-least --against --width --effect --deviation --pixel --resolution --diameter --spread "
+  .. "--from --humidity --donors --strands --alpha --power --level --grades --seed --set --change --save --json"
 local OPTIONS = {
   value = "--at --set --change --range --draws --seed --strict --json --raw",
   curve = "--over --at --save --script --style --points --set --change --range --log --strict --ascii",
@@ -17,6 +19,10 @@ local OPTIONS = {
   sources = "--bibtex",
   models = "--set --json",
   selftest = "--json",
+  ["count plan"] = COUNT,
+  ["count card"] = COUNT,
+  ["count read"] = "--key --control --pixel --resolution --level --alpha --method --grades --group --predict --humidity --save "
+    .. "--style --set --json",
   claim = "--says --at --than --set --change --json --bibtex --book",
 }
 local ASKS_QUANTITY = { value = true, curve = true, models = true, parameters = true, sources = true, claim = true }
@@ -37,6 +43,9 @@ local function candidates(words)
     list[#list + 1] = text
   end
   local before, command = words[#words - 1], words[1]
+  if command == "count" and #words > 2 then
+    command = "count " .. words[2]
+  end
   if #words <= 1 then
     for _, one in ipairs(require "command.list") do
       add(one[1])
@@ -54,6 +63,10 @@ local function candidates(words)
     for _, population in ipairs(core.populations()) do
       add(population.name)
     end
+  elseif before == "--method" then
+    for _, method in ipairs(core.statistics.methods) do
+      add(method)
+    end
   elseif before == "--range" then
     add("draws")
     add("single")
@@ -64,6 +77,14 @@ local function candidates(words)
   elseif words[#words]:sub(1, 1) == "-" then
     for option in ((OPTIONS[command] or "") .. " --help"):gmatch "%S+" do
       add(option)
+    end
+  elseif #words == 2 and command == "count" then
+    for _, word in ipairs { "plan", "card", "read" } do
+      add(word)
+    end
+  elseif #words == 3 and (command == "count plan" or command == "count card") then
+    for _, purpose in ipairs(require("hairfibre.count_plan").purposes) do
+      add(purpose[1])
     end
   elseif #words == 2 and ASKS_QUANTITY[command] then
     for _, quantity in ipairs(core.quantities()) do

@@ -118,6 +118,21 @@ h.run { "count", "plan", "groups", "--expect", "10%,60%", "--seed", "2", "--save
 h.row { "count", "read", "evening_1_sheet.csv", "--key", "evening_1_key.csv", code = 3, out = { "no line is filled in" } }
 h.row { "count", "read", "evening_1_sheet.csv", "--key", "other_key.csv", code = 3, out = { "of the same plan" } }
 
+-- Completion
+for _, row in ipairs { { "count", "", "plan\ncard\nread\n" }, { "count", "card", "g", "groups\n" },
+  { "count", "read", "x.csv", "--method", "wil", "wilson\n" }, { "count", "plan", "share", "--at", "--at-least\n" } } do
+  local words = table.move(row, 1, #row - 1, 2, { "complete" })
+  local _, said = h.run(words)
+  h.check(said == row[#row], table.concat(words, " "), said)
+end
+for word, page in pairs { plan = "plan", card = "card", read = "read" } do
+  local _, help = h.run { "count", page, "--help" }
+  local _, said = h.run { "complete", "count", word, "x", "--" }
+  for option in help:gmatch("\n   [^\n]-(%-%-[%a-]+)") do
+    h.check((said .. "\n"):find(option .. "\n", 1, true), "completion of count " .. word .. " knows " .. option)
+  end
+end
+
 -- A link to a sheet is the sheet.
 h.shell "ln -s evening.csv link.csv"
 h.row { "count", "read", "evening.csv", "--save", "link.svg", code = 2, err = { "never changed" } }
