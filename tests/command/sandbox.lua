@@ -94,7 +94,7 @@ local rows = {
   -- ---- files
   { "saving", save:format("inside.csv"), 0, { "true" }, {} },
   { "saving in a folder of it", save:format("inner/x.csv"), 0, { "true" }, {} },
-  { "absolute path", save:format("/tmp/hairfibre-escape.csv"), 0, { "nil\tcannot write /tmp", "--trust" }, {} },
+  { "absolute path", save:format("/var/hairfibre-escape.csv"), 0, { "nil\tcannot write /var", "--trust" }, {} },
   { "parent", save:format("../x.csv"), 0, { "nil\tcannot write" }, {} },
   { "parent in the middle", save:format("inner/../../x.csv"), 0, { "nil\tcannot write" }, {} },
   { "link to a folder", save:format("way_out/x.csv"), 0, { "nil\tcannot write", "link" }, {} },
@@ -152,7 +152,7 @@ local rows = {
 
 local function outside()
   local pipe = assert(io.popen("cd " .. h.quote(h.folder) .. " && ls outside && cat stays.csv && ls . "
-    .. "&& ls /tmp/hairfibre-escape.csv 2>/dev/null"))
+    .. "&& ls /var/hairfibre-escape.csv 2>/dev/null"))
   local text = pipe:read("a")
   pipe:close()
   return text
