@@ -181,7 +181,8 @@ fuzz-programs: $(FUZZ_NAMES:%=$(BUILD)/fuzz/fuzz_%)
 # Long: FUZZ_SECONDS for each harness, as long as you like. Short: a fixed number of runs from a fixed seed.
 fuzz fuzz-short: setup
 	@sh tests/setup.sh $(FUZZ_PACKAGES)
-	@$(MAKE) --no-print-directory BUILD=build/fuzzing CC=clang OPENMP= CFLAGS=-Wno-unknown-pragmas \
+	@$(MAKE) --no-print-directory BUILD=build/fuzzing CC=clang OPENMP= \
+	    CFLAGS='-Wno-unknown-pragmas -DHFI_TEXT_HEAD=64 -DHFI_TEXT_PIECE=16 -DHFI_TEXT_LINE=256' \
 	    SANITISE='-fsanitize=address,undefined,fuzzer-no-link -fno-sanitize-recover=all' fuzz-programs
 	@BUILD=build/fuzzing FUZZ_SECONDS=$(FUZZ_SECONDS) FUZZ_RUNS=$(FUZZ_RUNS) sh tests/fuzz/run.sh \
 	    $(if $(filter fuzz-short,$@),short,long) $(FUZZ_NAMES)

@@ -37,12 +37,20 @@ static void read_some(hfi_text *t, unsigned char *into, size_t room, size_t *cou
 
 int hfi_text_open(hfi_text *t, const char *path)
 {
+    const int fd = open(path, O_RDONLY | O_CLOEXEC | O_NOCTTY);
+    const int error = fd < 0 ? errno : 0;
+    const int opened = hfi_text_open_fd(t, fd);
+    return error ? error : opened;
+}
+
+int hfi_text_open_fd(hfi_text *t, int fd)
+{
     struct stat found;
     memset(t, 0, sizeof *t);
     sha256_init(&t->sum);
-    t->fd = open(path, O_RDONLY | O_CLOEXEC | O_NOCTTY);
-    if (t->fd < 0)
-        return errno;
+    t->fd = fd;
+    if (fd < 0)
+        return EBADF;
     if (fstat(t->fd, &found) == 0 && S_ISDIR(found.st_mode))
         return EISDIR;
     t->raw = malloc(HFI_TEXT_HEAD);

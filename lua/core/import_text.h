@@ -47,8 +47,11 @@ typedef struct hfi_line {
     int partial; /* HFI_TOO_LONG: it goes on after these bytes */
 } hfi_line;
 
-/* Opens, and reads the head. 0, or an errno value; EISDIR for a folder. */
+/* Opens, and reads the head. 0, or an errno value; EISDIR for a folder. hfi_text_close in any case. */
 int hfi_text_open(hfi_text *t, const char *path);
+
+/* The same for a file that is open; it is closed with the text. */
+int hfi_text_open_fd(hfi_text *t, int fd);
 void hfi_text_close(hfi_text *t);
 
 /* What the head looks like; *why is a short reason for people. */

@@ -11,7 +11,9 @@ for program in "$BUILD"/tests/bench/bench_*; do
     case $program in *.d) continue ;; esac
     [ -x "$program" ] && "$program" >>"$rows"
 done
-LUA_CPATH="$BUILD/?.so;;" lua5.4 tests/bench/bench_lua.lua >>"$rows"
+for script in tests/bench/bench_*.lua; do
+    LUA_CPATH="$BUILD/?.so;;" lua5.4 "$script" >>"$rows"
+done
 for script in tests/bench/*.py; do
     [ -e "$script" ] && /usr/bin/python3 "$script" "$BUILD" >>"$rows"
 done
