@@ -108,7 +108,6 @@ local readers = {
   y = function(x) return column_key(x, "y") end,
   sigma = function(x) return column_key(x, "sigma") end,
   group = function(x) return column_key(x, "group") end,
-  survived = function(x) return column_key(x, "survived") end,
   columns = read_columns,
   delimiter = function(x)
     local sign = type(x) == "string" and (SIGNS[x] or x)

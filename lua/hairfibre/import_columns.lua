@@ -7,9 +7,8 @@ local suggest = require "hairfibre.suggest"
 
 local import_columns = {}
 
-local ROLES = { "x", "y", "sigma", "group", "survived" }
-local WORDS = { group = true, survived = true } -- roles of words
-import_columns.roles, import_columns.is_role = ROLES, { x = true, y = true, sigma = true, group = true, survived = true }
+local ROLES = { "x", "y", "sigma", "group" }
+import_columns.roles, import_columns.is_role = ROLES, { x = true, y = true, sigma = true, group = true }
 local MOISTURE = { "moisture", "water content", "regain", "%f[%a]emc%f[%A]", "%f[%a]mc%f[%A]", "uptake", "sorption",
   "change in mass", "mass change", "change of mass", "weight gain", "dm/m", "dm %-" }
 local HUMIDITY = { "^rh%f[%A]", "humidity", "activity", "^aw$", "^a_w$", "p/p0", "%f[%a]rh$" }
@@ -305,7 +304,7 @@ function import_columns.choose(found, o)
   local seen, y = {}, nil
   for _, column in ipairs(chosen) do
     column.given = given[column.at] or {}
-    column.kind = column.given.kind or (WORDS[column.role] or (column.role == "other" and not column.given.unit
+    column.kind = column.given.kind or (column.role == "group" or (column.role == "other" and not column.given.unit
       and holds_words(found, column.at))) and "text" or nil
     column.name = type(column.key) == "string" and says.printable(column.key) or column.name
     if seen[column.name] then

@@ -34,7 +34,7 @@ end
 
 local function column_line(c)
   local becomes = c.kind == "text" and "words" or c.kind == "fraction" and "becomes a fraction"
-    or c.unit == "1" and "a number" or "becomes " .. c.unit
+    or c.unit == "1" and "a number" or c.unit == c.given_unit and "kept" or "becomes " .. c.unit
   if c.dry_mass then
     becomes = "becomes regain: " .. c.basis_from
   elseif c.given_basis == "wet" then
