@@ -7,6 +7,7 @@
 #include "rates.h"
 
 #include "../base/catalogue.h"
+#include "../base/quantity_table.h"
 #include "../base/range.h"
 #include "../keratin/ranges.h"
 
@@ -247,6 +248,8 @@ static void explain_helix(const double *x, const hf_parameters *set, hf_message 
 #define ENERGY_AND_FREQUENCY                                                                       \
     "Energy and frequency were found together: each spread is the one given the other."
 /* clang-format on */
+
+HFI_QUANTITY_TABLE(bonds)
 
 const hf_quantity hfi_bonds_quantities[] = {
 #include "populations.def"

@@ -2,7 +2,7 @@
 #include "explain.h"
 #include "ranges.h"
 
-#include "../quantity/table.h"
+#include "../base/quantity_table.h"
 
 #include <math.h>
 
@@ -130,6 +130,8 @@ RIVAL(garment_heat, x[0])
 #define ISOTHERM_PARAMETERS                                                                        \
     "sorption.scale sorption.absorption sorption.desorption sorption.enthalpy"
 #define ISOTHERM_SOURCES "chamberlain1931 watts-clothing-code mortonhearle2008"
+
+HFI_QUANTITY_TABLE(keratin)
 
 const hf_quantity hfi_keratin_quantities[] = {
 #include "quantities_sorption.def"

@@ -5,7 +5,7 @@
 #include "explain.h"
 #include "ranges.h"
 
-#include "../quantity/table.h"
+#include "../base/quantity_table.h"
 
 /* ---- adapters from an argument array --------------------------------------------------------- */
 
@@ -128,6 +128,8 @@ ADAPTER(strip_curvature, x[0], x[1], x[2], x[3], x[4])
 #define NO_MODEL(id, u, k, t, ...)                                                                 \
     .name = #id, .unit = u, .kind = k, .text = t, .room = "strength", .equation = "none",          \
     .parameters = "", __VA_ARGS__
+
+HFI_QUANTITY_TABLE(strength)
 
 const hf_quantity hfi_strength_quantities[] = {
 #include "quantities_modulus.def"

@@ -1,6 +1,7 @@
 /* Quantities of the room `vapour`. */
 #include <hairfibre/vapour.h>
 
+#include "../base/quantity_table.h"
 #include "../base/range.h"
 #include "ranges.h"
 
@@ -150,6 +151,8 @@ static void explain_boiling(const double *x, const hf_parameters *set, hf_messag
 }
 
 #define SOURCES "iapws-sr1-86 clausius-clapeyron own-fit"
+
+HFI_QUANTITY_TABLE(vapour)
 
 const hf_quantity hfi_vapour_quantities[] = {
     {.name = "internal_vapour_pressure",

@@ -4,7 +4,7 @@
 
 #include <hairfibre/water.h>
 
-#include "../quantity/table.h"
+#include "../base/quantity_table.h"
 
 #include <math.h>
 
@@ -85,6 +85,8 @@ ADAPTER(mass_transfer_coefficient, x[0], x[1], x[2])
 #define QUANTITY(id, u, k, t, ...)                                                                 \
     .name = #id, .unit = u, .kind = k, .text = t, .room = "water", .parameters = "",               \
     .evaluate = id, __VA_ARGS__
+
+HFI_QUANTITY_TABLE(water)
 
 const hf_quantity hfi_water_quantities[] = {
 #include "quantities_line.def"
