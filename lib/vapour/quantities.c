@@ -223,7 +223,8 @@ const hf_quantity hfi_vapour_quantities[] = {
      .kind = HF_KIND_NUMBER,
      .room = "vapour",
      .equation = "r = 2 gamma/dp",
-     .leaves_out = "Surface tension of pure water against its vapour; a void in keratin may differ.",
+     .leaves_out =
+         "Surface tension of pure water against its vapour; a void in keratin may differ.",
      .sources = "iapws-r1-76",
      .known = HF_PUBLISHED,
      .cautions = HF_CAUTION_HEAT,
@@ -259,7 +260,9 @@ const hf_quantity hfi_vapour_quantities[] = {
      .cautions = HF_CAUTION_HEAT,
      .evaluate = growth_rate,
      .argument_count = 4,
-     .arguments = {OVERPRESSURE, VOID_RADIUS(2e-6), HOT(HFI_VOID_HOT),
+     .arguments = {OVERPRESSURE,
+                   VOID_RADIUS(2e-6),
+                   HOT(HFI_VOID_HOT),
                    {"regain", "kg/kg", "water in the fibre, by dry mass", HF_KIND_FRACTION,
                     (double)NAN, HFI_VOID_REGAIN, NULL}}},
 };
