@@ -132,7 +132,7 @@ local function split(text, what)
     return nil, named(what, "\"%s\" has a comma: write a point (%s.%s)", text, short(x), rest:match("^,(%d+)"))
   end
   local unit = rest:match("^%s*(.-)$")
-  if unit:find("^[%d.,]") then
+  if unit:find("^[%d.,]") and not unit:find("^1/%a") then
     return nil, named(what, "\"%s\" is not one number: write its digits without blanks, commas or a second point",
       text)
   end

@@ -24,14 +24,14 @@ row{ "standard_pressure", altitude = "-6 km", fails = "range" }
 
 source{ key = "incropera6", place = "Table A.4", known = "published" }
 
-row{ "air_conductivity", temperature = "250 K", expect = "0.0223 W m-1 K-1", within = "5e-5 W m-1 K-1" }
-row{ "air_conductivity", temperature = "300 K", expect = "0.0263 W m-1 K-1", within = "5e-5 W m-1 K-1" }
-row{ "air_conductivity", temperature = "350 K", expect = "0.0300 W m-1 K-1", within = "5e-5 W m-1 K-1" }
-row{ "air_conductivity", temperature = "400 K", expect = "0.0338 W m-1 K-1", within = "3.4e-4 W m-1 K-1",
+row{ "air_conductivity", temperature = "250 K", expect = "0.0223 W/(m K)", within = "5e-5 W/(m K)" }
+row{ "air_conductivity", temperature = "300 K", expect = "0.0263 W/(m K)", within = "5e-5 W/(m K)" }
+row{ "air_conductivity", temperature = "350 K", expect = "0.0300 W/(m K)", within = "5e-5 W/(m K)" }
+row{ "air_conductivity", temperature = "400 K", expect = "0.0338 W/(m K)", within = "3.4e-4 W/(m K)",
      why = "1 %: printed tables differ by more than that" }
-row{ "air_conductivity", temperature = "450 K", expect = "0.0373 W m-1 K-1", within = "3.7e-4 W m-1 K-1",
+row{ "air_conductivity", temperature = "450 K", expect = "0.0373 W/(m K)", within = "3.7e-4 W/(m K)",
      why = "1 %: printed tables differ by more than that" }
-row{ "air_conductivity", temperature = "500 K", expect = "0.0407 W m-1 K-1", within = "4.1e-4 W m-1 K-1",
+row{ "air_conductivity", temperature = "500 K", expect = "0.0407 W/(m K)", within = "4.1e-4 W/(m K)",
      why = "1 %: printed tables differ by more than that" }
 row{ "air_viscosity", temperature = "300 K", expect = "1.846e-5 Pa s", within = "5e-9 Pa s" }
 row{ "air_viscosity", temperature = "350 K", expect = "2.082e-5 Pa s", within = "2.1e-7 Pa s",
@@ -48,20 +48,20 @@ row{ "air_prandtl", temperature = "400 K", expect = 0.690, within = 0.005,
      why = "three printed digits of the conductivity leave 0.4 %" }
 row{ "air_prandtl", temperature = "500 K", expect = 0.684, within = 0.005,
      why = "three printed digits of the conductivity leave 0.4 %" }
-row{ "air_heat_capacity", temperature = "250 K", expect = "1006 J kg-1 K-1", within = "1.7 J kg-1 K-1",
+row{ "air_heat_capacity", temperature = "250 K", expect = "1006 J/(kg K)", within = "1.7 J/(kg K)",
      role = "calibration", why = "largest misfit of the fit" }
-row{ "air_heat_capacity", temperature = "400 K", expect = "1014 J kg-1 K-1", within = "1.7 J kg-1 K-1",
+row{ "air_heat_capacity", temperature = "400 K", expect = "1014 J/(kg K)", within = "1.7 J/(kg K)",
      role = "calibration", why = "largest misfit of the fit" }
-row{ "air_heat_capacity", temperature = "500 K", expect = "1030 J kg-1 K-1", within = "1.7 J kg-1 K-1",
+row{ "air_heat_capacity", temperature = "500 K", expect = "1030 J/(kg K)", within = "1.7 J/(kg K)",
      role = "calibration", why = "largest misfit of the fit" }
 
 source{ key = "cengel-tables", place = "Table A-15", known = "published" }
 
-row{ "air_conductivity", temperature = "20 degC", expect = "0.02514 W m-1 K-1", within = "5.0e-4 W m-1 K-1",
+row{ "air_conductivity", temperature = "20 degC", expect = "0.02514 W/(m K)", within = "5.0e-4 W/(m K)",
      disagrees = "this table lies 2.3 % below the standard's equation and below a second table" }
-row{ "air_conductivity", temperature = "100 degC", expect = "0.03095 W m-1 K-1", within = "6.2e-4 W m-1 K-1",
+row{ "air_conductivity", temperature = "100 degC", expect = "0.03095 W/(m K)", within = "6.2e-4 W/(m K)",
      disagrees = "this table lies 2.5 % below the standard's equation and below a second table" }
-row{ "air_conductivity", temperature = "200 degC", expect = "0.03779 W m-1 K-1", within = "7.6e-4 W m-1 K-1",
+row{ "air_conductivity", temperature = "200 degC", expect = "0.03779 W/(m K)", within = "7.6e-4 W/(m K)",
      disagrees = "this table lies 2.3 % below the standard's equation and below a second table" }
 row{ "air_viscosity", temperature = "-20 degC", expect = "1.630e-5 Pa s", within = "1.6e-7 Pa s",
      why = "1 %: so far apart are two printed tables" }
@@ -77,9 +77,9 @@ row{ "air_density", temperature = "100 degC", expect = "0.9458 kg/m3", within = 
      why = "0.03 %: the table used a rounded gas constant" }
 row{ "air_density", temperature = "250 degC", expect = "0.6746 kg/m3", within = "0.0002 kg/m3",
      why = "0.03 %: the table used a rounded gas constant" }
-row{ "air_heat_capacity", temperature = "20 degC", expect = "1007 J kg-1 K-1", within = "1.7 J kg-1 K-1",
+row{ "air_heat_capacity", temperature = "20 degC", expect = "1007 J/(kg K)", within = "1.7 J/(kg K)",
      role = "calibration", why = "largest misfit of the fit" }
-row{ "air_heat_capacity", temperature = "250 degC", expect = "1033 J kg-1 K-1", within = "1.7 J kg-1 K-1",
+row{ "air_heat_capacity", temperature = "250 degC", expect = "1033 J/(kg K)", within = "1.7 J/(kg K)",
      role = "calibration", why = "largest misfit of the fit" }
 
 source{ key = "ashrae2017", place = "chapter 1, Table 2", known = "published" }

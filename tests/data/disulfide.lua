@@ -5,7 +5,7 @@
 
 source{ key = "wickett-ch5", place = "p. 167, half-life 123 s in 1 mol/l at pH 9.4, 23 degC", known = "published" }
 
-row{ "thiol_reduction_rate", concentration = "1000 mol/m3", expect = "5.635e-3 s-1", within = "0.03e-3 s-1",
+row{ "thiol_reduction_rate", concentration = "1000 mol/m3", expect = "5.635e-3 1/s", within = "0.03e-3 1/s",
      role = "calibration", why = "ln 2 over 123 s, good to half a second" }
 row{ "reduction_moving_boundary", concentration = "1000 mol/m3", duration = "123 s", expect = "50 %",
      within = "0.5 %", role = "calibration", why = "the diffusivity is set by it, to two digits" }
@@ -13,10 +13,10 @@ row{ "reduction_moving_boundary", concentration = "1000 mol/m3", duration = "123
 source{ key = "reduction-rate2015", place = "p. 43, 0.6 mol/l at pH 8.6: sodium salt 0.036 1/min, ammonium salt 0.13 1/min",
         known = "published" }
 
-row{ "thiol_reduction_rate", concentration = "600 mol/m3", ph = 8.6, expect = "6.0e-4 s-1",
-     within = "0.09e-4 s-1", why = "half a unit of 0.036 1/min; temperature not noted" }
-row{ "thiol_reduction_rate", concentration = "600 mol/m3", ph = 8.6, expect = "2.17e-3 s-1",
-     within = "0.09e-3 s-1", why = "half a unit of 0.13 1/min",
+row{ "thiol_reduction_rate", concentration = "600 mol/m3", ph = 8.6, expect = "6.0e-4 1/s",
+     within = "0.09e-4 1/s", why = "half a unit of 0.036 1/min; temperature not noted" }
+row{ "thiol_reduction_rate", concentration = "600 mol/m3", ph = 8.6, expect = "2.17e-3 1/s",
+     within = "0.09e-3 1/s", why = "half a unit of 0.13 1/min",
      disagrees = "the ammonium salt was 3.6 times faster than the sodium salt; one law cannot meet both" }
 
 source{ key = "reduction-kinetics2021", place = "p. 117: t/t_half = -ln(1 - f)/0.693", known = "published" }

@@ -1,5 +1,6 @@
 -- Texts with units. Expected values are definitions: degC and degF (degF = 9/5 degC + 32), the bar, the
 -- standard atmosphere, the inch.
+local core = require "hairfibre.core"
 local hf = require "hairfibre"
 local units = require "hairfibre.units"
 
@@ -108,6 +109,8 @@ return function(t)
     t.close(hf.si "65 %", 0.65, 1e-12)
     t.close(hf.si "2 bar", 2e5, 1e-6)
     t.close(hf.si "20 deltaC", 20, 0)
+    t.close(hf.si "0.6 1/min", 0.01, 1e-15)
+    t.close(hf.si "0.6/min", 0.01, 1e-15)
     t.equal(#hf.sweep("20 degC", "30 degC", 11), 11)
     t.raises({ "furlongz" }, hf.si, "3 furlongz")
     t.raises({ "sweep needs the number" }, hf.sweep, 1, 2, 1)
@@ -128,5 +131,27 @@ return function(t)
     t.equal(hf.show(453.15, "temperature"), "180 °C (356 °F)")
     t.equal(hf.show(1e5, "saturation_pressure"), "100 kPa")
     t.raises({ "did you mean \"saturation_pressure\"" }, hf.show, 1, "saturation_presure")
+  end)
+  t.test("one spelling for one unit, in quantities, conditions and parameters", function()
+    local names = {}
+    for _, descriptor in ipairs(hf.quantities()) do
+      names[descriptor.unit] = descriptor.name
+      for _, argument in ipairs(descriptor.arguments) do
+        names[argument.unit] = argument.name
+      end
+    end
+    for _, row in ipairs(core.rows()) do
+      names[row.unit] = row.name
+    end
+    -- Equal in size and another thing all the same: water by dry mass, work by volume.
+    local kin = { ["1 kg/kg"] = true, ["J/m3 Pa"] = true }
+    for a, name in pairs(names) do
+      for b, other in pairs(names) do
+        if a < b and not kin[a .. " " .. b] then
+          local factor, offset = core.unit(a, b)
+          assert(factor ~= 1 or offset ~= 0, ("%s (%s) and %s (%s) are one unit"):format(a, name, b, other))
+        end
+      end
+    end
   end)
 end
