@@ -5,6 +5,7 @@ local cautions = {}
 local PURPOSE = "Bench samples on a stand only, never on a head."
 local RULES = "Not advice: local rules and licensed practice come first."
 
+cautions.bench = PURPOSE
 cautions.heat = PURPOSE .. " Hot tools and steam burn. " .. RULES
 cautions.chemical = PURPOSE .. " Reagents burn skin and eyes. " .. RULES
 cautions.both = PURPOSE .. " Hot tools, steam and reagents burn. " .. RULES

@@ -21,7 +21,7 @@ local meta = { __name = "hairfibre.result" }
 
 -- Fields of a result that may be missing: a column of the same name is found by r:column only.
 local FIELDS = { title = true, caution = true, set = true, notes = true, options = true, settings = true,
-  files = true, origin = true, figure_notes = true }
+  files = true, origin = true, figure_notes = true, dangers = true }
 
 function meta.__index(r, key)
   if methods[key] then

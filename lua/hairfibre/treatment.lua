@@ -5,6 +5,7 @@
 --   wet:print(); wet.events; wet:plot { y = { "pressure_axis" } }
 --   local more = hf.treat(wet, { hf.rest { duration = "10 min" } })     goes on from there, wet stays
 
+local cautions = require "hairfibre.cautions"
 local core = require "hairfibre.core"
 local misuse = require "hairfibre.misuse"
 local quantity = require "hairfibre.quantity"
@@ -175,6 +176,18 @@ local function room_of(given)
   return numbers
 end
 
+local CHEMICAL = { bath = true, bleach = true, reduce = true, neutralise = true, rinse = true }
+
+-- What a treatment can burn with: heat and reagents, in the words of the steps.
+local function add_dangers(list, steps)
+  for _, one in ipairs(steps) do
+    local t = math.max(one.numbers.temperature or 0, one.numbers.temperature_end or 0)
+    list.chemical = list.chemical or CHEMICAL[one.kind]
+    list.heat = list.heat or t > 318.15
+  end
+  return list
+end
+
 local function check_steps(steps)
   if type(steps) ~= "table" or getmetatable(steps) == "hairfibre.step" then
     misuse("treat takes a list of steps: { hf.soak{...}, hf.plates{...} }")
@@ -196,12 +209,13 @@ function treatment.treat(subject, steps, options)
   local simulation, message, code
   local history = require "hairfibre.treatment_result"
   local words = require "hairfibre.treatment_words"
-  local set, settings
+  local set, settings, dangers = nil, nil, {}
   if history.is(subject) then
     if options ~= nil then
       misuse("treat: options belong to the first call; a result goes on as it began")
     end
     set, settings = subject.set, table.move(subject.settings, 1, #subject.settings, 1, {})
+    dangers = { heat = subject.dangers.heat, chemical = subject.dangers.chemical }
     simulation, message, code = history.simulation(subject):copy()
   elseif getmetatable(subject) == "hairfibre.fibre" then
     options = options or {}
@@ -222,6 +236,8 @@ function treatment.treat(subject, steps, options)
   end
   local r = history.new(simulation, set, not ok and message)
   r.settings = words.add_steps(settings, steps, WORDED)
+  r.dangers = add_dangers(dangers, steps)
+  r.caution = cautions.line(r.dangers) or cautions.bench
   if not ok then
     return r, message, code
   end

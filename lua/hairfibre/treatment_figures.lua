@@ -167,10 +167,10 @@ function figures.compare(given)
       options[key] = x
     end
   end
-  if #named < 2 or type(options.y) ~= "string" then
+  local y = type(options.y) == "table" and options.y.column or options.y
+  if #named < 2 or type(y) ~= "string" then
     misuse("compare needs two or more results by name, and y = the name of a column")
   end
-  local y = options.y
   local first = named[1][2]
   local source = first:column(y)
   if not source then
