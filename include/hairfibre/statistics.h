@@ -163,6 +163,13 @@ HF_API hf_status hf_signed_rank_e(size_t n, const double *difference, hf_ranks *
 HF_API hf_status hf_rank_sum_e(size_t m, const double *first, size_t n, const double *second,
                                hf_ranks *out, hf_message *message) HF_MUST_CHECK;
 
+/** The rank-sum test within strata (donors): values ranked in each stratum by itself, statistics added up.
+ *  Stratum k has first[k] and second[k] values; `values` holds those of its first group, then of its second,
+ *  stratum after stratum. Strata with an empty group are left out; HF_EDATA when none is left. */
+HF_API hf_status hf_strata_rank_sum_e(size_t strata, const size_t *first, const size_t *second,
+                                      const double *values, hf_ranks *out,
+                                      hf_message *message) HF_MUST_CHECK;
+
 /** Largest T for which the signed-rank test of n pairs without ties rejects (the smaller of the two
  *  rank sums <= T), `sides` 1 or 2; n up to HF_RANKS_EXACT. HF_EDATA when even T = 0 does not. */
 HF_API hf_status hf_signed_rank_critical_e(long n, double alpha, int sides,

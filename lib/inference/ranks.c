@@ -9,6 +9,8 @@
  * mn/12 [(N + 1) - sum(t^3 - t)/(N(N - 1))] (sum), t values in a tie, continuity correction 1/2.
  * Critical values: oeis-a226330 (two-sided 0.05); york-wilcoxon misses some of the exact ones.
  */
+#include "ranks.h"
+
 #include "guard.h"
 #include "numeric.h"
 
@@ -18,11 +20,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-typedef struct item {
-    double value;
-    size_t from; /* place in the caller's list */
-    long rank;   /* doubled */
-} item;
+typedef hfi_ranked item;
 
 static int by_value(const void *a, const void *b)
 {
@@ -30,8 +28,7 @@ static int by_value(const void *a, const void *b)
     return (x > y) - (x < y);
 }
 
-/* Ranks in place, sorted by value; sum of t^3 - t, and how many values share a rank. */
-static double rank_all(item *items, size_t n, size_t *tied)
+double hfi_rank_all(item *items, size_t n, size_t *tied)
 {
     double cubes = 0, scale = 0;
     *tied = 0;
@@ -70,8 +67,7 @@ static void finish(hf_ranks *r, double less, double greater)
     r->two_sided = twice > 1 ? 1 : twice;
 }
 
-/* Shares of the ways with a sum up to, and from, x on. */
-static void finish_ways(hf_ranks *r, const double *ways, long most, long x)
+void hfi_finish_ways(hf_ranks *r, const double *ways, long most, long x)
 {
     double all = 0, below = 0, above = 0;
     for (long s = 0; s <= most; s++) {
@@ -83,7 +79,7 @@ static void finish_ways(hf_ranks *r, const double *ways, long most, long x)
     finish(r, below / all, above / all);
 }
 
-static void finish_normal(hf_ranks *r, double mean, double variance)
+void hfi_finish_normal(hf_ranks *r, double mean, double variance)
 {
     const double apart = r->statistic - mean, s = sqrt(variance);
     r->exact = 0;
@@ -93,7 +89,7 @@ static void finish_normal(hf_ranks *r, double mean, double variance)
         finish(r, 1, 1);
 }
 
-static hf_status check_list(size_t n, const double *x, const char *what, hf_message *message)
+hf_status hfi_check_list(size_t n, const double *x, const char *what, hf_message *message)
 {
     for (size_t i = 0; i < n; i++)
         if (!isfinite(x[i])) {
@@ -131,7 +127,7 @@ hf_status hf_signed_rank_e(size_t n, const double *difference, hf_ranks *out, hf
 {
     if (!out || (n && !difference))
         return HF_EINVAL;
-    hf_status status = check_list(n, difference, "difference", message);
+    hf_status status = hfi_check_list(n, difference, "difference", message);
     if (status != HF_OK)
         return status;
     hfi_guard_gsl();
@@ -143,20 +139,20 @@ hf_status hf_signed_rank_e(size_t n, const double *difference, hf_ranks *out, hf
         if (difference[i] < 0 || difference[i] > 0)
             items[used++] = (item){fabs(difference[i]), i, 0};
     hf_ranks r = {.used = used};
-    const double cubes = rank_all(items, used, &r.tied);
+    const double cubes = hfi_rank_all(items, used, &r.tied);
     long positive = 0;
     for (size_t i = 0; i < used; i++)
         positive += difference[items[i].from] > 0 ? items[i].rank : 0;
     r.statistic = 0.5 * (double)positive;
     if (used > HF_RANKS_EXACT) {
         const double k = (double)used;
-        finish_normal(&r, k * (k + 1) / 4, k * (k + 1) * (2 * k + 1) / 24 - cubes / 48);
+        hfi_finish_normal(&r, k * (k + 1) / 4, k * (k + 1) * (2 * k + 1) / 24 - cubes / 48);
     } else {
         long most;
         positive /= halve(items, used);
         double *ways = signed_ways(items, used, &most);
         if (ways)
-            finish_ways(&r, ways, most, positive);
+            hfi_finish_ways(&r, ways, most, positive);
         else
             status = HF_ENOMEM;
         free(ways);
@@ -169,9 +165,7 @@ hf_status hf_signed_rank_e(size_t n, const double *difference, hf_ranks *out, hf
 
 /* ---- rank sum -------------------------------------------------------------------------------- */
 
-/* Ways to choose k of the items by the sum of their ranks, 0 .. *most; the caller frees the block, the
- * row of k items is *row. */
-static double *sum_ways(const item *items, size_t n, size_t k, long *most, double **row)
+double *hfi_sum_ways(const item *items, size_t n, size_t k, long *most, double **row)
 {
     *most = 0;
     for (size_t i = n - k; i < n; i++) /* sorted: the largest ranks come last */
@@ -201,11 +195,11 @@ static hf_status exact_sum(item *items, size_t m, size_t n, long first, hf_ranks
     const long divide = halve(items, m + n);
     for (size_t i = 0; i < m + n; i++)
         all += items[i].rank;
-    double *ways = sum_ways(items, m + n, m < n ? m : n, &most, &row);
+    double *ways = hfi_sum_ways(items, m + n, m < n ? m : n, &most, &row);
     if (!ways)
         return HF_ENOMEM;
     first /= divide;
-    finish_ways(r, row, most, m <= n ? first : all - first);
+    hfi_finish_ways(r, row, most, m <= n ? first : all - first);
     if (m > n) { /* counted for the second group, whose sum is large when that of the first is small */
         const double less = r->less;
         r->less = r->greater;
@@ -220,9 +214,9 @@ hf_status hf_rank_sum_e(size_t m, const double *first, size_t n, const double *s
 {
     if (!out || (m && !first) || (n && !second))
         return HF_EINVAL;
-    hf_status status = check_list(m, first, "first group", message);
+    hf_status status = hfi_check_list(m, first, "first group", message);
     if (status == HF_OK)
-        status = check_list(n, second, "second group", message);
+        status = hfi_check_list(n, second, "second group", message);
     if (status == HF_OK && (m == 0 || n == 0)) {
         if (message)
             snprintf(message->text, sizeof message->text, "the %s group is empty",
@@ -238,14 +232,14 @@ hf_status hf_rank_sum_e(size_t m, const double *first, size_t n, const double *s
     for (size_t i = 0; i < m + n; i++)
         items[i] = (item){i < m ? first[i] : second[i - m], i, 0};
     hf_ranks r = {.used = m + n};
-    const double cubes = rank_all(items, m + n, &r.tied);
+    const double cubes = hfi_rank_all(items, m + n, &r.tied);
     long sum = 0;
     for (size_t i = 0; i < m + n; i++)
         sum += items[i].from < m ? items[i].rank : 0;
     const double a = (double)m, b = (double)n, all = a + b;
     r.statistic = 0.5 * (double)sum - a * (a + 1) / 2;
     if (m + n > HF_RANKS_EXACT)
-        finish_normal(&r, a * b / 2, a * b / 12 * ((all + 1) - cubes / (all * (all - 1))));
+        hfi_finish_normal(&r, a * b / 2, a * b / 12 * ((all + 1) - cubes / (all * (all - 1))));
     else
         status = exact_sum(items, m, n, sum, &r);
     free(items);
@@ -314,7 +308,7 @@ hf_status hf_rank_sum_critical_e(long m, long n, double alpha, int sides, long *
     long most;
     double *row = NULL;
     item *items = plain_ranks(m + n);
-    double *ways = items ? sum_ways(items, (size_t)(m + n), (size_t)k, &most, &row) : NULL;
+    double *ways = items ? hfi_sum_ways(items, (size_t)(m + n), (size_t)k, &most, &row) : NULL;
     status = ways ? largest(row, most, k * (k + 1) / 2, alpha / sides, out) : HF_ENOMEM;
     free(ways);
     free(items);

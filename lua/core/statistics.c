@@ -246,6 +246,36 @@ static int rank_sum(lua_State *L)
     return push_ranks(L, status, &r, message.text);
 }
 
+/* Whole numbers of a list; the block belongs to Lua. */
+static size_t *sizes_of(lua_State *L, int index, size_t *n)
+{
+    luaL_checktype(L, index, LUA_TTABLE);
+    *n = (size_t)luaL_len(L, index);
+    size_t *sizes = lua_newuserdatauv(L, (*n + 1) * sizeof *sizes, 0);
+    for (size_t i = 0; i < *n; i++) {
+        lua_rawgeti(L, index, (lua_Integer)i + 1);
+        sizes[i] = (size_t)luaL_checkinteger(L, -1);
+        lua_pop(L, 1);
+    }
+    return sizes;
+}
+
+/* strata_rank_sum(sizes of first groups, of second groups, all values) */
+static int strata_rank_sum(lua_State *L)
+{
+    hf_ranks r;
+    hf_message message = {""};
+    size_t strata, same, n, all = 0;
+    lua_settop(L, 3);
+    const size_t *first = sizes_of(L, 1, &strata), *second = sizes_of(L, 2, &same);
+    const double *values = list_of(L, 3, "values", &n);
+    for (size_t i = 0; i < strata && i < same; i++)
+        all += first[i] + second[i];
+    luaL_argcheck(L, strata == same && all == n, 3, "sizes and values do not fit");
+    const hf_status status = hf_strata_rank_sum_e(strata, first, second, values, &r, &message);
+    return push_ranks(L, status, &r, message.text);
+}
+
 static int critical(lua_State *L, hf_status status, long value)
 {
     if (status == HF_EDATA)
@@ -517,7 +547,8 @@ void hfi_lua_open_statistics(lua_State *L)
         ENTRY(limit_strands),        ENTRY(width_strands),      ENTRY(share_power),
         ENTRY(two_share_power),      ENTRY(two_share_formula),  ENTRY(paired_share_power),
         ENTRY(mean_power),           ENTRY(share_strands),      ENTRY(two_share_strands),
-        ENTRY(paired_share_strands), ENTRY(mean_strands),       {NULL, NULL}};
+        ENTRY(paired_share_strands), ENTRY(mean_strands),       ENTRY(strata_rank_sum),
+        {NULL, NULL}};
 #undef ENTRY
     lua_newtable(L);
     luaL_setfuncs(L, functions, 0);

@@ -217,15 +217,53 @@ local function compare_shares(a, control, group)
   end
 end
 
+-- Numbers of both groups, donor by donor; number of donors with both.
+local function strata_of(control, group, field)
+  local by_donor, order, both = {}, {}, 0
+  for place, one in ipairs { group, control } do
+    for _, strand in ipairs(one.strands) do
+      if strand[field] then
+        local stratum = by_donor[strand.donor]
+        if not stratum then
+          stratum = { {}, {} }
+          by_donor[strand.donor], order[#order + 1] = stratum, stratum
+        end
+        table.insert(stratum[place], strand[field])
+      end
+    end
+  end
+  for _, stratum in ipairs(order) do
+    both = both + ((#stratum[1] > 0 and #stratum[2] > 0) and 1 or 0)
+  end
+  return order, both
+end
+
+-- Ranks within donors where there are several, else over all: the test, or nil and why there is none.
+local function ranks_of(control, group, field)
+  local strata, both = strata_of(control, group, field)
+  if #strata > 1 and both == 0 then
+    return nil, "no donor tells the groups apart"
+  elseif #strata > 1 then
+    local ranks = statistics.strata_rank_sum { strata = strata }
+    ranks.words, ranks.middle = "ranks within donors", 0
+    for _, stratum in ipairs(strata) do
+      ranks.middle = ranks.middle + 0.5 * #stratum[1] * #stratum[2]
+    end
+    return ranks
+  end
+  local ranks = statistics.rank_sum { first = strata[1][1], second = strata[1][2] }
+  ranks.words, ranks.middle = "rank sum", 0.5 * #strata[1][1] * #strata[1][2]
+  return ranks
+end
+
 local function compare_numbers(a, control, group)
   local x, y = numbers(group.strands, "change"), numbers(control.strands, "change")
   if #x > 0 and #y > 0 then
     local t, message = statistics.welch_t { first = x, second = y, level = a.level }
-    local ranks = statistics.rank_sum { first = x, second = y }
-    local test = { what = "diameter", group = group.name, against = control.name, kind = "means", test = "Welch t",
-      p = t and t.two_sided, other = "rank sum", other_p = ranks.two_sided, difference = mean(x) - mean(y),
-      low = t and t.low, high = t and t.high, untested = message }
-    add_test(a, test)
+    local ranks = ranks_of(control, group, "change")
+    add_test(a, { what = "diameter", group = group.name, against = control.name, kind = "means", test = "Welch t",
+      p = t and t.two_sided, other = ranks and ranks.words, other_p = ranks and ranks.two_sided,
+      difference = mean(x) - mean(y), low = t and t.low, high = t and t.high, untested = message })
   end
   local field = "graded"
   x, y = numbers(group.strands, field), numbers(control.strands, field)
@@ -234,10 +272,10 @@ local function compare_numbers(a, control, group)
     x, y = numbers(group.strands, field), numbers(control.strands, field)
   end
   if #x > 0 and #y > 0 then
-    local ranks = statistics.rank_sum { first = x, second = y }
+    local ranks, why_not = ranks_of(control, group, field)
     add_test(a, { what = field == "graded" and "change of grade" or "grade after", group = group.name,
-      against = control.name, kind = "ranks", test = "rank sum", p = ranks.two_sided, exact = ranks.exact,
-      higher = ranks.statistic > 0.5 * #x * #y })
+      against = control.name, kind = "ranks", test = ranks and ranks.words, p = ranks and ranks.two_sided,
+      higher = ranks and ranks.statistic > ranks.middle }, why_not)
   end
 end
 

@@ -106,7 +106,7 @@ local function say_tests(out, a)
   out:head("Tests (two-sided; the corrected P is Holm's, over all of them)")
   local rows, besides = { { "what", "groups", "test", "P", "corrected" } }, {}
   for _, test in ipairs(a.tests) do
-    local names = test.against and ("%s, %s"):format(cut(test.group, 10), cut(test.against, 10)) or cut(test.group, 22)
+    local names = test.against and ("%s, %s"):format(cut(test.group, 8), cut(test.against, 8)) or cut(test.group, 18)
     rows[#rows + 1] = { test.what, names, test.test, short(test.p), short(test.p_holm) }
     if test.other then
       besides[#besides + 1] = ("%s in %s, %s: %s"):format(test.what, names, test.other, short(test.other_p))

@@ -251,8 +251,8 @@ local function donors_of(a, out)
   out(("The intervals of a group take its strands as if from one head; for other heads the %d donors count, not the %d "
     .. "strands."):format(#a.donors, #a.strands))
   for _, test in ipairs(a.tests) do
-    if test.kind == "means" or test.kind == "ranks" then
-      out("Between groups shares are compared within donors, diameters and grades over all strands whatever the donor.")
+    if test.kind == "means" then
+      out("Between groups shares and grades are compared within donors; the mean changes of diameter are not.")
       return
     end
   end

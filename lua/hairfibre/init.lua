@@ -114,7 +114,7 @@ hf.compare_models = lazy("fit", "compare")
 hf.claim = lazy("claim", "check")
 hf.claim_book = lazy("claim_book", "run")
 for _, name in ipairs { "binomial_interval", "binomial_test", "rule_of_three", "posterior_share", "posterior_next",
-  "fisher_exact", "mcnemar", "mantel_haenszel", "signed_rank", "rank_sum", "signed_rank_critical",
+  "fisher_exact", "mcnemar", "mantel_haenszel", "signed_rank", "rank_sum", "strata_rank_sum", "signed_rank_critical",
   "rank_sum_critical", "paired_t", "welch_t", "t_quantile", "weighted_kappa", "limit_strands", "width_strands",
   "share_power", "share_strands", "two_share_power", "two_share_strands", "paired_share_power",
   "paired_share_strands", "mean_power", "mean_strands", "holm" } do

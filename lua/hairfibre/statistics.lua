@@ -139,6 +139,21 @@ function readers.tables(x, what)
   return flat
 end
 
+-- { { first, second }, ... }, two lists of numbers a stratum
+function readers.strata(x, what)
+  if type(x) ~= "table" or #x == 0 then
+    misuse("%s must be a list of { first group, second group }, one a stratum", what)
+  end
+  local copy = {}
+  for i = 1, #x do
+    if type(x[i]) ~= "table" or #x[i] ~= 2 then
+      misuse("%s[%d] must be { first group, second group }, two lists of numbers", what, i)
+    end
+    copy[i] = { readers.list(x[i][1], ("%s[%d][1]"):format(what, i)), readers.list(x[i][2], ("%s[%d][2]"):format(what, i)) }
+  end
+  return copy
+end
+
 function readers.any(x)
   return x
 end
@@ -303,6 +318,17 @@ end)
 
 define("rank_sum", "first:list second:list", function(o)
   return core.rank_sum(o.first, o.second)
+end)
+
+define("strata_rank_sum", "strata:strata", function(o)
+  local sizes, values = { {}, {} }, {}
+  for i, stratum in ipairs(o.strata) do
+    for group = 1, 2 do
+      sizes[group][i] = #stratum[group]
+      table.move(stratum[group], 1, #stratum[group], #values + 1, values)
+    end
+  end
+  return core.strata_rank_sum(sizes[1], sizes[2], values)
 end)
 
 define("signed_rank_critical", "pairs:count alpha:inside sides:sides?", function(o)

@@ -49,6 +49,12 @@ return function(t)
     local r = hf.signed_rank { before = before, after = after }
     t.equal(r.statistic, 40.0, "R wilcox.test")
     t.close(r.two_sided, 20 / 512, 1e-14, "R wilcox.test")
+    -- within strata: 3 and 3 apart in both, 1 of 20 times 1 of 20 ways; a donor with one group only says nothing
+    local apart = hf.strata_rank_sum { strata = { { { 4, 5, 6 }, { 1, 2, 3 } }, { { 40, 50, 60 }, { 10, 20, 30 } }, { {}, { 9 } } } }
+    t.close(apart.two_sided, 2 / 400, 1e-15, "counted")
+    t.equal(apart.used, 12)
+    t.equal(select(3, hf.strata_rank_sum { strata = { { {}, { 1 } } } }), "data")
+    t.raises({ "two lists of numbers" }, hf.strata_rank_sum, { strata = { { 1, 2 , 3 } } })
     local critical = {}
     for n = 6, 25 do
       critical[#critical + 1] = hf.signed_rank_critical { pairs = n }

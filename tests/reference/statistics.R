@@ -64,6 +64,21 @@ sum_tails <- function(x, y) {
   all <- combn(length(r), length(x), function(k) sum(r[k]))
   c(w - length(x) * (length(x) + 1) / 2, mean(all <= w + 1e-9), mean(all >= w - 1e-9))
 }
+# Within strata: the sums of both strata, every split of the one with every split of the other.
+strata_tails <- function(x1, y1, x2, y2) {
+  one <- sum_ways(x1, y1)
+  two <- sum_ways(x2, y2)
+  all <- outer(one$sums, two$sums, "+")
+  weight <- outer(one$ways, two$ways)
+  w <- one$seen + two$seen
+  c(w, sum(weight[all <= w + 1e-9]) / sum(weight), sum(weight[all >= w - 1e-9]) / sum(weight))
+}
+sum_ways <- function(x, y) {
+  r <- rank(round(c(x, y), 9))
+  least <- length(x) * (length(x) + 1) / 2
+  t <- table(combn(length(r), length(x), function(k) sum(r[k])) - least)
+  list(sums = as.numeric(names(t)), ways = as.vector(t), seen = sum(r[seq_along(x)]) - least)
+}
 smaller_twice <- function(a, b) min(1, 2 * min(a, b))
 
 mid_p <- function(x, n, level) {
@@ -167,6 +182,12 @@ for (i in 1:count) {
     check(i, "sum_two_sided", w$p.value, 1e-12)
     check(i, "sum_statistic", unname(w$statistic), 1e-12)
   }
+
+  s <- strata_tails(k$after, k$second, k$second, k$before)
+  check(i, "strata_ranks_statistic", s[1], 1e-12)
+  check(i, "strata_ranks_less", s[2], 1e-10)
+  check(i, "strata_ranks_greater", s[3], 1e-10)
+  check(i, "strata_ranks_two_sided", smaller_twice(s[2], s[3]), 1e-10)
 
   if (length(unique(round(d, 9))) > 1) {
     w <- t.test(k$after, k$before, paired = TRUE)

@@ -65,6 +65,8 @@ local function case(c)
   local before, after, second = numbers(c.before), numbers(c.after), numbers(c.second)
   fields("signed_", assert(hf.signed_rank { before = before, after = after }), "statistic less greater two_sided")
   fields("sum_", assert(hf.rank_sum { first = after, second = second }), "statistic less greater two_sided")
+  fields("strata_ranks_", assert(hf.strata_rank_sum { strata = { { after, second }, { second, before }, { {}, before } } }),
+    "statistic less greater two_sided")
   fields("paired_", hf.paired_t { before = before, after = after }, "t low high less greater two_sided")
   fields("welch_", hf.welch_t { first = after, second = second }, "t freedom low high less greater two_sided")
   local m, share, other = whole(c.m), tonumber(c.share), tonumber(c.other)

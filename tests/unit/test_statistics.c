@@ -53,15 +53,22 @@ static void test_published_mid_p(void **unused)
         double low, high;
     } rows[] = {
         {47, 123, 29.9, 47.0}, {5, 26, 7.4, 37.6}, {8, 19, 21.8, 64.6}, {33, 96, 25.4, 44.3}};
+    static const double digits[][2] = {
+        {.2994, .4703}, {.0741, .3760}, {.2183, .6463}, {.2540, .4428}}; /* R, mid-P solved for */
     int off = 0;
     for (size_t i = 0; i < 4; i++) {
         const hf_share half = share_of(rows[i].x, rows[i].n, HF_MID_P);
         const hf_share exact = share_of(rows[i].x, rows[i].n, HF_CLOPPER_PEARSON);
         CHECK_CLOSE(100 * half.low, rows[i].low, 0, HALF(1), "gavazzonidias2014, 1 decimal");
         CHECK_CLOSE(100 * half.high, rows[i].high, 0, HALF(1), "gavazzonidias2014, 1 decimal");
+        CHECK_CLOSE(half.low, digits[i][0], 0, HALF(4), "mid-P in R, 4 decimals");
+        CHECK_CLOSE(half.high, digits[i][1], 0, HALF(4), "mid-P in R, 4 decimals");
         off += fabs(100 * exact.low - rows[i].low) > 0.05;
     }
     assert_true(off > 0); /* and they are not Clopper-Pearson */
+    const hf_share exact = share_of(47, 123, HF_CLOPPER_PEARSON);
+    CHECK_CLOSE(exact.low, .2960, 0, HALF(4), "R binom.test, 4 decimals");
+    CHECK_CLOSE(exact.high, .4741, 0, HALF(4), "R binom.test, 4 decimals");
 }
 
 static void test_all_of_few(void **unused)

@@ -286,6 +286,88 @@ static void test_rank_sum(void **unused)
     }
 }
 
+/* Two strata: every split of the one with every split of the other. */
+static void test_strata_ranks(void **unused)
+{
+    (void)unused;
+    uint64_t state = 23;
+    for (int trial = 0; trial < 200; trial++) {
+        size_t first[3], second[3];
+        double values[30], rank[30], least = 0;
+        int n = 0, size[2], start[2];
+        for (int k = 0; k < 2; k++) {
+            first[k] = 1 + (size_t)(next_random(&state) % 4);
+            second[k] = 1 + (size_t)(next_random(&state) % 4);
+            start[k] = n;
+            size[k] = (int)(first[k] + second[k]);
+            for (int i = 0; i < size[k]; i++)
+                values[n++] = (double)(next_random(&state) % 6) * 0.1;
+            least += (double)(first[k] * (first[k] + 1)) / 2;
+        }
+        double seen = 0, ways = 0, less = 0, greater = 0;
+        for (int k = 0; k < 2; k++)
+            for (int i = start[k]; i < start[k] + size[k]; i++) {
+                int below = 0, same = 0;
+                for (int j = start[k]; j < start[k] + size[k]; j++) {
+                    below += values[j] < values[i] - 1e-6;
+                    same += fabs(values[j] - values[i]) < 1e-6;
+                }
+                rank[i] = below + (same + 1) / 2.0;
+                seen += i < start[k] + (int)first[k] ? rank[i] : 0;
+            }
+        for (unsigned set = 0; set < 1u << n; set++) {
+            size_t taken[2] = {0, 0};
+            double sum = 0;
+            for (int i = 0; i < n; i++)
+                if (set >> i & 1u) {
+                    taken[i >= start[1]]++;
+                    sum += rank[i];
+                }
+            if (taken[0] == first[0] && taken[1] == first[1]) {
+                ways++;
+                less += sum <= seen + 1e-9;
+                greater += sum >= seen - 1e-9;
+            }
+        }
+        first[2] = 0; /* a stratum without a first group says nothing */
+        second[2] = 3;
+        values[n] = values[n + 1] = values[n + 2] = 7;
+        hf_ranks r;
+        assert_int_equal(hf_strata_rank_sum_e(3, first, second, values, &r, NULL), HF_OK);
+        CHECK_CLOSE(r.statistic, seen - least, 0, 1e-12, "counted");
+        CHECK_CLOSE(r.less, less / ways, 1e-12, 0, "counted");
+        CHECK_CLOSE(r.greater, greater / ways, 1e-12, 0, "counted");
+        assert_int_equal(r.used, (size_t)n);
+        /* One stratum is the plain test. */
+        hf_ranks one, plain;
+        assert_int_equal(hf_strata_rank_sum_e(1, first, second, values, &one, NULL), HF_OK);
+        assert_int_equal(hf_rank_sum_e(first[0], values, second[0], values + first[0], &plain, NULL),
+                         HF_OK);
+        CHECK_CLOSE(one.two_sided, plain.two_sided, 1e-12, 0, "one stratum");
+    }
+    double many[240];
+    for (int i = 0; i < 240; i++)
+        many[i] = (i % 7) * 1.3 + i * 0.01;
+    const size_t m[2] = {60, 60}, n[2] = {60, 60}, none[2] = {0, 0};
+    hf_ranks r = {.used = 77}, half;
+    hf_message message = {""};
+    assert_int_equal(hf_strata_rank_sum_e(2, m, n, many, &r, NULL), HF_OK);
+    assert_true(!r.exact && r.used == 240);
+    assert_int_equal(hf_strata_rank_sum_e(1, m, n, many, &half, NULL), HF_OK);
+    assert_true(half.exact && half.used == 120);
+    r.used = 77;
+    assert_int_equal(hf_strata_rank_sum_e(2, m, none, many, &r, &message), HF_EDATA);
+    assert_true(message.text[0] != '\0' && r.used == 77);
+    assert_int_equal(hf_strata_rank_sum_e(0, NULL, NULL, NULL, &r, NULL), HF_EDATA);
+    assert_int_equal(hf_strata_rank_sum_e(1, m, n, NULL, &r, NULL), HF_EINVAL);
+    assert_int_equal(hf_strata_rank_sum_e(1, NULL, n, many, &r, NULL), HF_EINVAL);
+    assert_int_equal(hf_strata_rank_sum_e(1, m, n, many, NULL, NULL), HF_EINVAL);
+    many[3] = (double)NAN;
+    assert_int_equal(hf_strata_rank_sum_e(1, m, n, many, &r, NULL), HF_EINVAL);
+    const size_t huge[1] = {(size_t)-1};
+    assert_int_equal(hf_strata_rank_sum_e(1, huge, n, many, &r, NULL), HF_ERANGE);
+}
+
 static void test_large_ranks(void **unused)
 {
     (void)unused;
@@ -546,6 +628,7 @@ int main(void)
         cmocka_unit_test(test_fisher),
         cmocka_unit_test(test_signed_rank),
         cmocka_unit_test(test_rank_sum),
+        cmocka_unit_test(test_strata_ranks),
         cmocka_unit_test(test_large_ranks),
         cmocka_unit_test(test_power),
         cmocka_unit_test(test_strands),
