@@ -128,6 +128,16 @@ local function prediction_json(p)
 end
 plan.prediction_json = prediction_json
 
+-- One JSON object of fields and of where they come from.
+local function write_with_origin(x, fields)
+  local json = require "command.json"
+  for _, pair in ipairs(require("hairfibre.provenance").fields(x:provenance(), json)) do
+    fields[#fields + 1] = pair
+  end
+  json.write(json.object(fields))
+end
+plan.write_with_origin = write_with_origin
+
 local function write_json(p)
   local json = require "command.json"
   local groups, assignment, alternatives = json.list {}, json.list {}, json.list {}
@@ -143,15 +153,13 @@ local function write_json(p)
   for i, one in ipairs(p.alternatives) do
     alternatives[i] = json.object { { "strands", one.strands }, { "power", one.power } }
   end
-  json.write(json.object { { "purpose", p.purpose }, { "strands", p.strands }, { "needed", p.needed },
+  write_with_origin(p, { { "purpose", p.purpose }, { "strands", p.strands }, { "needed", p.needed },
     { "total", p.total }, { "donors", p.donors }, { "method", p.method }, { "alpha", p.alpha },
     { "alpha_each", p.alpha_each }, { "level", p.level }, { "power", p.power_reached },
     { "formula", p.calculation and p.calculation.formula }, { "effect", p.effect }, { "deviation", p.deviation },
     { "pixel", p.pixel }, { "resolution", p.resolution }, { "diameter", p.diameter }, { "spread", p.spread },
     { "alternatives", alternatives }, { "groups", groups }, { "grades", json.list(p.grades) }, { "seed", p.seed },
-    { "assignment", assignment }, { "plan", p:id() }, { "from", p.from }, { "from_checksum", p.from_checksum },
-    { "version", require("hairfibre.core").version }, { "set", p.set:name() }, { "digest", p.set:digest() },
-    { "caution", p.caution } })
+    { "assignment", assignment }, { "plan", p:id() }, { "from", p.from }, { "caution", p.caution } })
 end
 
 -- ---- running ----------------------------------------------------------------------------------------

@@ -123,9 +123,8 @@ end
 local function write_json(a)
   local json = require "command.json"
   local k = a.kappa and a.kappa.linear
-  json.write(json.object { { "status", "ok" }, { "files", listed(a.files, same) },
-    { "checksums", listed(a.checksums, same) }, { "keys", listed(a.keys, same) },
-    { "key_checksums", listed(a.key_checksums or {}, same) }, { "planned", a.planned },
+  require("command.count_plan").write_with_origin(a, { { "status", "ok" }, { "files", listed(a.files, same) },
+    { "keys", listed(a.keys, same) }, { "planned", a.planned },
     { "strands", #a.strands }, { "donors", listed(a.donors, same) }, { "control", a.control }, { "level", a.level },
     { "alpha", a.alpha }, { "method", a.method }, { "excluded", listed(a.excluded, strand_json) },
     { "lost", listed(a.lost, strand_json) }, { "not_read", listed(a.unread, same) },
@@ -137,8 +136,6 @@ local function write_json(a)
       { "high", k.high }, { "quadratic", a.kappa.quadratic and a.kappa.quadratic.kappa },
       { "gradings", a.kappa.gradings } } },
     { "sentences", listed(a:sentences(), same) }, { "cannot_show", listed(a:limits(), same) },
-    { "version", require("hairfibre.core").version }, { "set", a.set:name() }, { "digest", a.set:digest() },
-    { "seed", a.seed },
     { "caution", a.caution } })
 end
 

@@ -1,9 +1,8 @@
 -- The picture of an analysis: change of diameter, predicted and observed, over the shares with their
 -- intervals, one place on the axis for each group.
 
-local checksum = require "hairfibre.checksum"
-local core = require "hairfibre.core"
 local misuse = require "hairfibre.misuse"
+local provenance = require "hairfibre.provenance"
 local suggest = require "hairfibre.suggest"
 
 local figure = {}
@@ -112,14 +111,12 @@ function figure.of(a, options)
   end
   local level, means = ("%.4g"):format(100 * a.level), changes and "t for means"
   local methods = shares and a.method .. " for shares" .. (means and ", " .. means or "") or means
-  local sheets = #a.files <= 2 and table.concat(a.checksums, ", ")
-    or ("%s (%d together)"):format(checksum(table.concat(a.checksums)), #a.files)
-  local note = ("Bars: %s %% intervals (%s)%s. In brackets: strands. %s %s; hairfibre %s, set %s, digest %s."):format(level,
-    methods, a.predicted and changes and "; predicted: 95 % for one strand" or "", #a.files == 1 and "Sheet" or "Sheets",
-    sheets, core.version, a.set:name(), a.set:digest())
+  local note = ("Bars: %s %% intervals (%s)%s. In brackets: strands."):format(level, methods,
+    a.predicted and changes and "; predicted: 95 % for one strand" or "")
   local d = { title = options.title or (a.predicted and "Strands: predicted and observed" or "Strands: what the counts say"),
     x = { categories = names }, note = note, style = options.style,
-    caution = a.caution }
+    caution = a.caution,
+    provenance = provenance.sentence(a:provenance()) }
   if #panels == 1 then
     d.y, d.lines, d.marks = panels[1].y, panels[1].lines, panels[1].marks
   else

@@ -35,7 +35,7 @@ end
 
 -- Rows of all keys: by_plan[plan or ""][donor \0 id or \0 id] -> row with group and treatment.
 local function read_keys(paths, faults, o)
-  local by_plan, sums = {}, {}
+  local by_plan, inputs = {}, {}
   for _, path in ipairs(paths) do
     local own = sheet.faults()
     own.file = path
@@ -43,7 +43,7 @@ local function read_keys(paths, faults, o)
     if not rows then
       return nil, seen, headers
     end
-    sums[#sums + 1] = own.checksum
+    inputs[#inputs + 1] = own.input
     if next(seen) and not seen.group then
       own:add(1, "group", "no such column", "a column group: this is the key")
     end
@@ -65,7 +65,7 @@ local function read_keys(paths, faults, o)
       faults[#faults + 1] = fault
     end
   end
-  return by_plan, sums
+  return by_plan, inputs
 end
 
 local function row_of(known, strand)
@@ -197,12 +197,12 @@ local function in_order(faults, paths)
     end
     return a.expected < b.expected
   end)
-  faults.file, faults.unread, faults.plan, faults.checksum = nil, nil, nil, nil
+  faults.file, faults.unread, faults.plan, faults.input = nil, nil, nil, nil
   return setmetatable(faults, nil)
 end
 
 local function read_sheets(paths, faults, o)
-  local all, used, unread, sums, given = {}, {}, {}, {}, {}
+  local all, used, unread, inputs, given = {}, {}, {}, {}, {}
   for i, path in ipairs(paths) do
     if given[path] then
       misuse("%s is given twice", path)
@@ -212,7 +212,7 @@ local function read_sheets(paths, faults, o)
     if not strands then
       return nil, seen, headers
     end
-    sums[i] = faults.checksum
+    inputs[i] = faults.input
     table.move(faults.unread or {}, 1, #(faults.unread or {}), #unread + 1, unread)
     for name in pairs(seen) do
       used[name] = true
@@ -222,10 +222,10 @@ local function read_sheets(paths, faults, o)
       all[#all + 1] = strand
     end
   end
-  return { strands = all, columns = used, unread = unread, checksums = sums }
+  return { strands = all, columns = used, unread = unread, inputs = inputs }
 end
 
---- { strands, columns, unread (headers that are not known), checksums, key_checksums } of all files; or nil, sentence,
+--- { strands, columns, unread (headers that are not known), inputs (for the provenance) } of all files; or nil, sentence,
 --- code, faults. options: keys (list of files), scale (list of grades), any_group (true: groups may be missing).
 return function(paths, options)
   local faults = sheet.faults()
@@ -240,11 +240,11 @@ return function(paths, options)
     return nil, ("%d strands: sheets with up to %d are read"):format(#found.strands, MOST), "data"
   end
   if #options.keys > 0 then
-    local by_plan, sums, class = read_keys(options.keys, faults, o)
+    local by_plan, keys, class = read_keys(options.keys, faults, o)
     if not by_plan then
-      return nil, sums, class
+      return nil, keys, class
     end
-    found.key_checksums = sums
+    table.move(keys, 1, #keys, #found.inputs + 1, found.inputs)
     apply_keys(found.strands, by_plan, options.keys, faults)
   end
   check_ids(found.strands, faults)

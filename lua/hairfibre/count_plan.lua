@@ -10,6 +10,7 @@ local core = require "hairfibre.core"
 local files = require "hairfibre.files"
 local misuse = require "hairfibre.misuse"
 local predict = require "hairfibre.count_predict"
+local provenance = require "hairfibre.provenance"
 local quantity = require "hairfibre.quantity"
 local statistics = require "hairfibre.statistics"
 local steps = require "hairfibre.count_steps"
@@ -182,7 +183,7 @@ local function read_from(plan, given)
       error({ refused = message, code = code, faults = faults }, 0)
     end
     plan.diameters, plan.ratios = earlier.diameters, earlier.ratios
-    plan.from, plan.from_checksum = given.from, earlier.checksum
+    plan.from, plan.inputs = given.from, earlier.inputs
     if #plan.diameters == 0 then
       fail("%s holds no diameter before the treatment", tostring(given.from))
     end
@@ -392,6 +393,16 @@ function Plan:text()
   return require("hairfibre.count_text").plan(self)
 end
 
+--- Where the numbers come from.
+function Plan:provenance()
+  local options = { { "purpose", self.purpose } }
+  for _, name in ipairs { "alpha", "power", "level", "humidity", "seed" } do
+    options[#options + 1] = { name, self[name] }
+  end
+  predict.add_optics(options, self)
+  return provenance.of(self.set, options, self.inputs)
+end
+
 --- Names the plan on its sheet and its key: checksum of who gets what.
 function Plan:id()
   return require "hairfibre.checksum"(self:key():csv())
@@ -428,9 +439,10 @@ function Plan:save(stem)
     end
   end
   local id = self:id()
-  local texts = { { sheet, ("# plan %s, hairfibre %s: one line a strand; who fills it in does not see the key\n"):format(id,
-    core.version) .. self:sheet():csv() }, { key, ("# plan %s, %s: key\n"):format(id,
-    require("hairfibre.count_text").stamp(self)) .. self:key():csv() } }
+  local sheet_head = ("plan %s, hairfibre %s: one line a strand; who fills it in does not see the key"):format(id, core.version)
+  local key_head = ("plan %s: key; %s"):format(id, provenance.sentence(self:provenance()))
+  local texts = { { sheet, provenance.comment(sheet_head) .. self:sheet():csv() },
+    { key, provenance.comment(key_head) .. self:key():csv() } }
   for _, pair in ipairs(texts) do
     local done, message, code = files.write(pair[1], pair[2])
     if not done then

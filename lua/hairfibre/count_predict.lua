@@ -12,6 +12,7 @@
 
 local core = require "hairfibre.core"
 local ensemble = require "hairfibre.ensemble"
+local show = require "hairfibre.show"
 local steps = require "hairfibre.count_steps"
 local treatment = require "hairfibre.treatment"
 
@@ -117,6 +118,13 @@ end
 function predict.smallest(pixel, resolution, n)
   local step = math.max(pixel or 0, resolution or 0)
   return predict.reading * step, predict.reading * step / math.sqrt(math.max(1, n or 1))
+end
+
+--- Adds pixel and resolution to the options of a provenance, with their unit.
+function predict.add_optics(options, x)
+  for _, name in ipairs { "pixel", "resolution" } do
+    options[#options + 1] = x[name] and { name, show.number(1e6 * x[name], 6) .. " um" } or nil
+  end
 end
 
 --- Standard deviation of the change between strands: their diameters and the reading.

@@ -14,6 +14,7 @@ local core = require "hairfibre.core"
 local gather = require "hairfibre.count_gather"
 local misuse = require "hairfibre.misuse"
 local predict = require "hairfibre.count_predict"
+local provenance = require "hairfibre.provenance"
 local quantity = require "hairfibre.quantity"
 local scale_of = require("hairfibre.count_sheet").scale
 local statistics = require "hairfibre.statistics"
@@ -272,7 +273,7 @@ local function work(given)
   if not found then
     error({ refused = message, code = code, faults = faults }, 0)
   end
-  local a = { files = paths, checksums = found.checksums, keys = o.keys, key_checksums = found.key_checksums, level = o.level, alpha = o.alpha, scale = o.scale, pixel = o.pixel,
+  local a = { files = paths, inputs = found.inputs, keys = o.keys, level = o.level, alpha = o.alpha, scale = o.scale, pixel = o.pixel,
     resolution = o.resolution, humidity = o.humidity, columns = found.columns, unread = found.unread, method = o.method,
     total = #found.strands, set = quantity.parameters(o.set) or core.parameters(), seed = o.seed }
   a.planned, a.donors_named = #found.strands > 0, true
@@ -310,13 +311,13 @@ function count_read.read(given)
   error(a, 0)
 end
 
---- Diameters before of the strands of one sheet, whatever their groups: { diameters, ratios, checksum }; or as read.
+--- Diameters before of the strands of one sheet, whatever their groups: { diameters, ratios, inputs }; or as read.
 function count_read.diameters(path, grades)
   local found, message, code, faults = gather({ path }, { scale = scale_of(grades), keys = {}, any_group = true })
   if not found then
     return nil, message, code, faults
   end
-  local all = { diameters = {}, ratios = {}, checksum = found.checksums[1] }
+  local all = { diameters = {}, ratios = {}, inputs = found.inputs }
   for _, strand in ipairs(found.strands) do
     complete(strand)
     if strand.before and strand.excluded == "" then
@@ -346,6 +347,19 @@ function Analysis:limits()
   return require("hairfibre.count_sentences").limits(self)
 end
 
+--- Where the numbers come from.
+function Analysis:provenance()
+  local options = {}
+  for _, name in ipairs { "method", "level", "alpha", "control" } do
+    options[#options + 1] = self[name] and { name, self[name] } or nil
+  end
+  predict.add_optics(options, self)
+  if self.predicted then
+    table.move({ { "humidity", self.humidity }, { "seed", self.seed } }, 1, 2, #options + 1, options)
+  end
+  return provenance.of(self.set, options, self.inputs)
+end
+
 --- The strands as a population for hf.ensemble: areas with the mean and spread of their diameters, ellipticity where
 --- both axes were measured. nil, sentence, "data" with fewer than 2 diameters.
 function Analysis:population()
@@ -368,7 +382,7 @@ function Analysis:table()
       column.values[i] = strand[column.name] or column.kind == "number" and 0 / 0 or ""
     end
   end
-  return require("hairfibre.result").new { columns = list, set = self.set }
+  return require("hairfibre.result").new { columns = list, set = self.set, files = self.inputs }
 end
 
 return count_read

@@ -2,6 +2,7 @@
 
 local core = require "hairfibre.core"
 local page = require("hairfibre.count_lines").page
+local provenance = require "hairfibre.provenance"
 local sentences = require "hairfibre.count_sentences"
 local show = require "hairfibre.show"
 local text = require "hairfibre.count_text"
@@ -21,12 +22,7 @@ local function cut(name, width)
 end
 
 local function say_sheets(out, a)
-  for i, path in ipairs(a.files) do
-    out:labelled(i == 1 and "Sheet" or "", ("%s (checksum %s)"):format(path, a.checksums[i]))
-  end
-  for i, path in ipairs(a.keys) do
-    out:labelled(i == 1 and "Key" or "", ("%s (checksum %s)"):format(path, a.key_checksums[i]))
-  end
+  out:labelled("Sheets", table.concat(a.files, ", ") .. (#a.keys > 0 and "; key " .. table.concat(a.keys, ", ") or ""))
   local donors = #a.strands == 0 and "" or not a.donors_named and ", donors not named"
     or #a.donors == 1 and " from one donor" or (" from %d donors"):format(#a.donors)
   out:labelled("Strands", ("%s%s%s"):format(strands(#a.strands), donors,
@@ -178,7 +174,7 @@ function report.analysis(a)
     out:wrap("  - ", s)
   end
   out:line()
-  out:labelled("Computed by", text.stamp(a))
+  out:labelled("Computed by", provenance.sentence(a:provenance()))
   if a.caution then
     out:line()
     out:wrap("Caution: ", a.caution)

@@ -1,11 +1,11 @@
 -- Reads one strand sheet and checks every cell. All faults are found, each with file, line, column, what
 -- stands there and what was expected. Nothing is written. Several sheets and their keys: count_gather.lua.
 
-local checksum = require "hairfibre.checksum"
 local columns = require "hairfibre.count_columns"
 local core = require "hairfibre.core"
 local files = require "hairfibre.files"
 local misuse = require "hairfibre.misuse"
+local provenance = require "hairfibre.provenance"
 local suggest = require "hairfibre.suggest"
 
 local sheet = {}
@@ -358,7 +358,7 @@ function sheet.read_file(path, faults, o)
   if not text then
     return nil, message, code
   end
-  faults.file, faults.plan, faults.checksum = path, nil, checksum(text)
+  faults.file, faults.plan, faults.input = path, nil, provenance.input(path, text)
   local rows, line, found, expected = rows_of(text)
   if not rows then
     faults:add(line, nil, found, expected)

@@ -1,8 +1,8 @@
 -- Plans and analyses as text for people: 80 columns, plain ASCII except for the user's own words.
 
 local columns = require "hairfibre.count_columns"
-local core = require "hairfibre.core"
 local page = require("hairfibre.count_lines").page
+local provenance = require "hairfibre.provenance"
 local sentences = require "hairfibre.count_sentences"
 local show = require "hairfibre.show"
 local steps = require "hairfibre.count_steps"
@@ -11,16 +11,6 @@ local words = require "hairfibre.count_words"
 local text = {}
 
 local percent, um, change = sentences.percent, sentences.um, sentences.change
-
---- Version, set with its changes, seed.
-function text.stamp(x)
-  local changed = {}
-  for i, name in ipairs(x.set:changed()) do
-    changed[i] = ("%s = %s"):format(name, core.text(x.set:get(name)))
-  end
-  return ("hairfibre %s, set %s, digest %s, %s, seed %d"):format(core.version, x.set:name(), x.set:digest(),
-    #changed == 0 and "no parameter changed" or "changed: " .. table.concat(changed, ", "), x.seed)
-end
 
 --- What a prediction rests on.
 function text.basis(x)
@@ -145,8 +135,7 @@ function text.plan(p)
   end
   out:labelled("Pixel", pixel_sentence(p))
   out:labelled("Diameter", ("%s um, standard deviation between strands %s um%s"):format(um(p.diameter), um(p.spread),
-    p.diameters and (", from %s%s"):format(sentences.strands(#p.diameters), p.from and (" of %s (checksum %s)"):format(p.from,
-      p.from_checksum) or " of yours") or (p.assumed_diameter and " (assumed" or " (yours")
+    p.diameters and (", from %s%s"):format(sentences.strands(#p.diameters), p.from and " of " .. p.from or " of yours") or (p.assumed_diameter and " (assumed" or " (yours")
       .. (p.assumed_spread and ", spread as between 120 volunteers, bionumbers-106859, second-hand)" or ")")))
   out:head("Groups, and what the models expect of a strand (95 %)")
   text.predictions(out, p)
@@ -170,7 +159,7 @@ function text.plan(p)
     out:wrap("  - ", s)
   end
   out:line()
-  out:labelled("Computed by", text.stamp(p))
+  out:labelled("Computed by", provenance.sentence(p:provenance()))
   return out:text()
 end
 
@@ -210,7 +199,7 @@ function text.card(p, settings, checks)
     out:wrap("  [ ] ", s)
   end
   out:line()
-  out:labelled("Computed by", text.stamp(p))
+  out:labelled("Computed by", provenance.sentence(p:provenance()))
   if p.caution then
     out:line()
     out:wrap("Caution: ", p.caution)
