@@ -160,6 +160,9 @@ check-reference: setup
 FUZZ_NAMES := $(patsubst tests/fuzz/fuzz_%.c,%,$(wildcard tests/fuzz/fuzz_*.c))
 FUZZ_KIT := $(call object,tests/fuzz/reader.c) $(GENERATED)/fuzz_calls.o
 FUZZ_SECONDS ?= 300
+# Short buffers for the import: see lua/core/import_text.h.
+FUZZ_CFLAGS := -Wno-unknown-pragmas -DHFI_TEXT_HEAD=64 -DHFI_TEXT_PIECE=16 -DHFI_TEXT_LINE=256 \
+	-DHFI_ROW_CELLS=8 -DHFI_MOST_WORDS=20u
 FUZZ_RUNS ?= 0
 .PHONY: fuzz fuzz-short fuzz-programs
 
@@ -182,7 +185,7 @@ fuzz-programs: $(FUZZ_NAMES:%=$(BUILD)/fuzz/fuzz_%)
 fuzz fuzz-short: setup
 	@sh tests/setup.sh $(FUZZ_PACKAGES)
 	@$(MAKE) --no-print-directory BUILD=build/fuzzing CC=clang OPENMP= \
-	    CFLAGS='-Wno-unknown-pragmas -DHFI_TEXT_HEAD=64 -DHFI_TEXT_PIECE=16 -DHFI_TEXT_LINE=256' \
+	    CFLAGS='$(FUZZ_CFLAGS)' \
 	    SANITISE='-fsanitize=address,undefined,fuzzer-no-link -fno-sanitize-recover=all' fuzz-programs
 	@BUILD=build/fuzzing FUZZ_SECONDS=$(FUZZ_SECONDS) FUZZ_RUNS=$(FUZZ_RUNS) sh tests/fuzz/run.sh \
 	    $(if $(filter fuzz-short,$@),short,long) $(FUZZ_NAMES)

@@ -28,7 +28,7 @@ end
 
 local function from_csv(text, name)
   text = text:gsub("^\xEF\xBB\xBF", "")
-  local rows, message = core.csv(text, csv.delimiter(text:match("[^\r\n]+") or ""))
+  local rows, message = core.csv(text, csv.delimiter(text))
   if not rows then
     return fail("%s, %s", name, message)
   end

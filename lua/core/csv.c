@@ -1,64 +1,23 @@
-/*
- * Comma-separated text by libcsv: rows of cells with the line each starts in.
- *
- * The text is fed line by line, so that the number of the line is known when libcsv reports a cell.
- * The parser lives in a userdata: an error raised inside a callback frees it through __gc.
- */
+/* A comma-separated text as rows of cells, each with the line it starts in. The rules are those of import_row.h. */
 #include "core.h"
+#include "import_row.h"
 
-#include <csv.h>
+#include <stdlib.h>
 #include <string.h>
 
 #define KIND "hairfibre.csv"
 
 typedef struct box {
-    struct csv_parser parser;
-    int open;
-    lua_State *L;
-    int table;           /* stack index of the list of rows; the open row lies above it */
-    lua_Integer rows;    /* rows closed so far */
-    lua_Integer cells;   /* cells of the open row; 0: none is open */
-    lua_Integer line;    /* line being fed */
-    lua_Integer started; /* line in which the open row started */
+    hfi_text text;
+    hfi_rows rows;
 } box;
 
 static int release(lua_State *L)
 {
     box *b = luaL_checkudata(L, 1, KIND);
-    if (b->open)
-        csv_free(&b->parser);
-    b->open = 0;
+    hfi_rows_close(&b->rows);
+    hfi_text_close(&b->text);
     return 0;
-}
-
-static void on_cell(void *bytes, size_t length, void *data)
-{
-    box *b = data;
-    if (b->cells++ == 0)
-        lua_newtable(b->L);
-    lua_pushlstring(b->L, bytes ? bytes : "", length);
-    lua_rawseti(b->L, -2, b->cells);
-}
-
-static void on_row(int terminator, void *data)
-{
-    box *b = data;
-    (void)terminator;
-    if (b->cells == 0)
-        return;
-    lua_pushinteger(b->L, b->started);
-    lua_setfield(b->L, -2, "line");
-    lua_rawseti(b->L, b->table, ++b->rows);
-    b->cells = 0;
-}
-
-static int broken(lua_State *L, box *b)
-{
-    if (csv_error(&b->parser) == CSV_ENOMEM)
-        return hfi_lua_fail(L, HF_ENOMEM, NULL);
-    return hfi_lua_fail_word(L, hf_status_code(HF_EDATA),
-                             "line %I: a quotation mark is not closed, or stands inside a cell",
-                             (LUAI_UACINT)b->started);
 }
 
 /* csv(text, delimiter) -> { { cell, ..., line = n }, ... }, empty lines left out */
@@ -71,38 +30,38 @@ static int csv(lua_State *L)
     lua_settop(L, 2);
     box *b = lua_newuserdatauv(L, sizeof *b, 0);
     memset(b, 0, sizeof *b);
+    b->text.fd = -1;
     luaL_setmetatable(L, KIND);
-    lua_newtable(L);
-    b->L = L;
-    b->table = lua_gettop(L);
-    if (csv_init(&b->parser, CSV_STRICT | CSV_STRICT_FINI) != 0)
+    b->text.text = malloc(length + 1);
+    if (!b->text.text || !hfi_rows_open(&b->rows, &b->text, *delimiter))
         return hfi_lua_fail(L, HF_ENOMEM, NULL);
-    b->open = 1;
-    csv_set_delim(&b->parser, (unsigned char)*delimiter);
-    int row_open = 0;
-    for (size_t at = 0; at < length;) {
-        size_t end = at;
-        while (end < length && text[end] != '\n' && text[end] != '\r')
-            end++;
-        const int blank = strspn(text + at, " \t") >= end - at;
-        if (end < length)
-            end += text[end] == '\r' && end + 1 < length && text[end + 1] == '\n' ? 2 : 1;
-        b->line++;
-        if (!row_open)
-            b->started = b->line;
-        const lua_Integer before = b->rows;
-        if (csv_parse(&b->parser, text + at, end - at, on_cell, on_row, b) != end - at)
-            return broken(L, b);
-        /* A row goes on over the end of a line only inside quotation marks. */
-        row_open = b->rows == before && (row_open || !blank);
-        at = end;
+    memcpy(b->text.text, text, length);
+    b->text.end = length;
+    b->text.raw_end = 1;
+    b->rows.comments = 0;
+    lua_newtable(L);
+    for (lua_Integer n = 0;;) {
+        const hfi_row row = hfi_rows_next(&b->rows);
+        if (row == HFI_ROW_END)
+            return 1;
+        if (row == HFI_ROW_NO_MEMORY || row == HFI_ROW_ERROR)
+            return hfi_lua_fail(L, HF_ENOMEM, NULL);
+        if (row == HFI_ROW_QUOTE || row == HFI_ROW_LONG)
+            return hfi_lua_fail_word(
+                L, hf_status_code(HF_EDATA), "line %I: %s", (LUAI_UACINT)b->rows.first,
+                row == HFI_ROW_LONG ? "the line is too long"
+                                    : "a quotation mark is not closed, or stands inside a cell");
+        if (row == HFI_ROW_BLANK && b->rows.count <= 1)
+            continue;
+        lua_createtable(L, (int)b->rows.count, 1);
+        for (size_t i = 0; i < b->rows.count; i++) {
+            lua_pushlstring(L, b->rows.cells[i].text, b->rows.cells[i].length);
+            lua_rawseti(L, -2, (lua_Integer)i + 1);
+        }
+        lua_pushinteger(L, (lua_Integer)b->rows.first);
+        lua_setfield(L, -2, "line");
+        lua_rawseti(L, -2, ++n);
     }
-    if (csv_fini(&b->parser, on_cell, on_row, b) != 0)
-        return broken(L, b);
-    lua_settop(L, b->table);
-    csv_free(&b->parser);
-    b->open = 0;
-    return 1;
 }
 
 void hfi_lua_open_csv(lua_State *L)

@@ -202,11 +202,12 @@ static void read_columns(lua_State *L, hfi_table *t)
         c->high = number_field(L, "high", HUGE_VAL);
         c->wet = (lua_getfield(L, -1, "wet"), lua_toboolean(L, -1));
         c->words = (lua_getfield(L, -2, "words"), lua_toboolean(L, -1));
-        lua_getfield(L, -3, "clock");
+        c->blank = (lua_getfield(L, -3, "blank"), lua_toboolean(L, -1));
+        lua_getfield(L, -4, "clock");
         const char *clock = luaL_optstring(L, -1, "");
         luaL_argcheck(L, strlen(clock) < sizeof c->clock, 2, "no form of times");
         strcpy(c->clock, clock);
-        lua_pop(L, 4);
+        lua_pop(L, 5);
     }
     lua_pop(L, 1);
 }

@@ -29,6 +29,7 @@ int hfi_rows_open(hfi_rows *r, hfi_text *text, char delimiter)
     r->text = text;
     r->delimiter = delimiter;
     r->line = 1;
+    r->comments = 1;
     r->cells = malloc(HFI_ROW_CELLS * sizeof *r->cells);
     return r->cells && ready(r);
 }
@@ -228,7 +229,7 @@ hfi_row hfi_rows_next(hfi_rows *r)
     const char *first = s;
     while (first < end && is_blank(*first))
         first++;
-    const int comment = is_comment(first, end);
+    const int comment = r->comments && is_comment(first, end);
     if (!comment && memchr(s, '"', line.length))
         return parsed(r, line);
     r->shown = s;

@@ -13,7 +13,9 @@
 
 #include <csv.h>
 
+#ifndef HFI_ROW_CELLS
 #define HFI_ROW_CELLS 16384 /* most cells of a row */
+#endif
 
 typedef struct hfi_cell {
     const char *text; /* not ended by a zero */
@@ -23,6 +25,7 @@ typedef struct hfi_cell {
 typedef struct hfi_rows {
     hfi_text *text;
     char delimiter;  /* ' ': runs of blanks and tabs */
+    int comments;    /* lines that begin with # are comments; set by hfi_rows_open */
     uint64_t line;   /* number of the line that comes next */
     hfi_cell *cells; /* of the last row */
     size_t count;

@@ -7,7 +7,11 @@
 #include <stdlib.h>
 #include <string.h>
 
+#if HFI_MOST_WORDS < 100
+#define SLOTS 256u
+#else
 #define SLOTS (4 * 65536u) /* a power of two above twice HFI_MOST_WORDS */
+#endif
 
 void hfi_table_clear(hfi_table *t)
 {
@@ -175,7 +179,7 @@ static int take_number(hfi_table *t, hfi_column *c, const hfi_cell *cell, hfi_ex
 static int take_word(hfi_table *t, hfi_column *c, const hfi_cell *cell, hfi_excluded *e,
                      hfi_stop *stop)
 {
-    if (cell->length == 0) {
+    if (cell->length == 0 && !c->blank) {
         e->why = HFI_WHY_EMPTY;
         return 1;
     }

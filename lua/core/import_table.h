@@ -30,6 +30,7 @@ typedef enum hfi_why {
 typedef struct hfi_column {
     size_t at;             /* cell, counted from 0 */
     int words;             /* cells are words, else numbers */
+    int blank;             /* words may be empty */
     char clock[4];         /* form of times, see hfi_clock_read; empty: plain numbers */
     double factor, offset; /* SI = factor * number + offset, before anything else */
     double low, high;      /* SI values outside cannot be */
@@ -59,7 +60,9 @@ typedef enum hfi_stop {
     HFI_STOP_CONFLICT,    /* at `trouble`, against `decimal` */
     HFI_STOP_INTERRUPTED, /* hfi_lua_stop */
 } hfi_stop;
+#ifndef HFI_MOST_WORDS
 #define HFI_MOST_WORDS 100000u
+#endif
 
 typedef struct hfi_table {
     hfi_text text;

@@ -1,101 +1,84 @@
--- Reads a plain CSV file into a result: one header line with units in the names, numbers with a
--- decimal point. Comma, semicolon or tab between the cells; the guess is in r.delimiter.
+-- Reads a CSV file into a result: a header line with units in the names, or units in a row of their own. The file may be in
+-- any dialect that hf.import knows; here every row must be good, and a faulty one is named.
 
 local columns = require "hairfibre.columns"
-local core = require "hairfibre.core"
-local files = require "hairfibre.files"
 local misuse = require "hairfibre.misuse"
+local profile = require "hairfibre.import_profile"
 local result = require "hairfibre.result"
+local says = require "hairfibre.import_says"
 local suggest = require "hairfibre.suggest"
 local units = require "hairfibre.units"
 
 local csv = {}
 
 local OPTIONS = { columns = true, delimiter = true, name = true }
+local MOST = 20000000 -- numbers
 
-local function fail(...)
-  return nil, string.format(...), "data"
+local function fail(name, ...)
+  return nil, name .. string.format(...), "data"
 end
 
--- The text without its byte order mark; or nil, sentence.
-local function plain_text(text, name)
-  if text:find("^\xFF\xFE") or text:find("^\xFE\xFF") then
-    return nil, name .. " is UTF-16: save it as \"CSV UTF-8\""
-  elseif text:find("\0", 1, true) then
-    return nil, name .. " is not a text file"
-  end
-  return (text:gsub("^\xEF\xBB\xBF", ""))
-end
-
--- First line that holds a header: not empty, no comment.
-local function first_line(text)
-  for line in text:gmatch("[^\r\n]+") do
-    if line:find("%S") and not line:find("^%s*\"?#") then
-      return line
-    end
-  end
-end
-
-local function guess_delimiter(line)
-  local unquoted = line:gsub('"[^"]*"', "")
+--- The sign that stands most often in the first line that is no comment.
+function csv.delimiter(text)
   local best, most = ",", 0
-  for _, sign in ipairs({ ",", ";", "\t" }) do
-    local _, count = unquoted:gsub(sign, "")
-    if count > most then
-      best, most = sign, count
+  for line in text:gmatch("[^\r\n]+") do
+    if line:find("%S") and not line:find('^%s*"?#') then
+      local unquoted = line:gsub('"[^"]*"', "")
+      for _, sign in ipairs { ",", ";", "\t" } do
+        local _, count = unquoted:gsub(sign, "")
+        if count > most then
+          best, most = sign, count
+        end
+      end
+      break
     end
   end
   return best
 end
 
--- SI value of a cell; or nil, what was expected.
-local function read_cell(cell, column)
-  if column.kind == "text" then
-    return cell
-  elseif column.kind == "choice" then
-    local index, message = units.choice(cell, { choices = column.choices })
-    return index, message
-  elseif cell == "" then
-    return nil, "the cell is empty, a number was expected"
-  end
-  local x = core.number(cell)
-  if x then
-    return column.factor * x + column.offset
-  elseif cell:find("^[+-]?%d[%d.]*,%d+$") then
-    return nil, ("\"%s\" has a decimal comma: write %s"):format(cell, (cell:gsub(",", ".")))
-  end
-  return nil, ("\"%s\" is no number"):format(cell)
-end
+-- ---- columns --------------------------------------------------------------------------------------------
 
-local function read_header(row, wanted, name)
+local function read_header(found, wanted, name)
   local list, seen = {}, {}
-  while #row > 1 and row[#row] == "" do -- columns left empty by a spreadsheet
-    row[#row] = nil
-  end
-  for i, header in ipairs(row) do
+  local line = math.tointeger(found.header.line)
+  for at = 1, found.cells do
+    local header, unit = says.printable(found.header[at]), found.units and found.units[at] or ""
     if header == "" then
-      return nil, ("%s, line %d: column %d has no name"):format(name, row.line, i)
-    elseif not utf8.len(header) then
-      return nil, ("%s, line %d: the names of the columns are not UTF-8: save it as \"CSV UTF-8\""):format(name,
-        row.line)
-    elseif core.number(header) then
-      return nil, ("%s, line %d: \"%s\" stands where the name of a column was expected, such as temperature_degC")
-        :format(name, row.line, header)
+      return nil, ("%s, line %d: column %d has no name"):format(name, line, at)
+    elseif unit ~= "" and unit ~= "-" then
+      header = ("%s [%s]"):format(header, says.printable(unit))
     end
     local column, message = columns.parse(header, wanted)
     if not column then
-      return nil, ("%s, line %d: %s"):format(name, row.line, message)
+      return nil, ("%s, line %d: %s"):format(name, line, message)
     elseif seen[column.name] then
-      return nil, ("%s, line %d: two columns are called %s"):format(name, row.line, column.name)
+      return nil, ("%s, line %d: two columns are called %s"):format(name, line, column.name)
     end
-    seen[column.name], column.header, column.values = true, header, {}
+    seen[column.name], column.header = true, header
     column.name = column.name:gsub("[%s,;\"%[%]]+", "_")
-    list[i] = column
+    column.words = column.kind == "text" or column.kind == "choice"
+    column.at, column.blank, column.map = at, column.kind == "text", column
+    list[at] = column
   end
   return list, seen
 end
 
-csv.delimiter = guess_delimiter
+-- Words of a choice to their numbers; or nil, line, column, sentence.
+local function choose(list, raw, reader)
+  for i, column in ipairs(list) do
+    column.values = raw.values[i]
+    for row, word in ipairs(column.kind == "choice" and column.values or {}) do
+      local index, message = units.choice(word, { choices = column.choices })
+      if not index then
+        return nil, reader:line(row), column.header, message
+      end
+      column.values[row] = index
+    end
+  end
+  return true
+end
+
+-- ---- options --------------------------------------------------------------------------------------------
 
 local function wanted_columns(options)
   local wanted, names = {}, {}
@@ -116,83 +99,96 @@ local function check_options(options)
   end
 end
 
---- Result of a CSV text. options: name (for messages), delimiter, columns: a list of
---- { name =, unit =, kind =, optional = } that the text must have; others are read too.
-function csv.parse(text, options)
-  options = options or {}
-  check_options(options)
-  local name = options.name or "the text"
-  local body, problem = plain_text(text, name)
-  local first = body and first_line(body)
-  if not body then
-    return fail("%s", problem)
-  elseif not first then
-    return fail("%s is empty: a header line such as time_s,temperature_degC was expected", name)
+-- ---- reading --------------------------------------------------------------------------------------------
+
+-- Profile of the file with a header; or nil, sentence, code.
+local function look(reader, o, names, name)
+  local found, message, code = profile.guess(reader, o, names)
+  if not found then
+    return nil, code == "data" and name .. ": " .. message or message, code
+  elseif found.empty then
+    return fail(name, " is empty: a header line such as time_s,temperature_degC was expected")
+  elseif not found.header then
+    local first = found.rows[1]
+    return fail(name, ", line %d: \"%s\" stands where the name of a column was expected, such as temperature_degC",
+      math.tointeger(first.line), says.printable(first[1] or ""))
   end
-  local delimiter = options.delimiter or guess_delimiter(first)
-  local rows, message, code = core.csv(body, delimiter)
-  if not rows then
-    return nil, name .. ", " .. message, code
-  end
-  while rows[1] and rows[1][1]:find("^#") do
-    table.remove(rows, 1)
-  end
-  local wanted, names = wanted_columns(options)
-  local list, seen = read_header(rows[1], wanted, name)
-  if not list then
-    return fail("%s", seen)
-  end
-  for _, column in ipairs(names) do
-    if not seen[column] and not wanted[column].optional then
-      return fail("%s has no column %s: its columns are %s", name, columns.header(wanted[column]),
-        table.concat(rows[1], ", "))
-    end
-  end
-  for i = 2, #rows do
-    local row = rows[i]
-    while #row > #list and row[#row] == "" do
-      row[#row] = nil
-    end
-    if #row ~= #list then
-      return fail("%s, line %d: %d cell%s where the header has %d%s", name, row.line, #row, #row == 1 and "" or "s",
-        #list, #row > #list and delimiter == "," and " (numbers need a decimal point, not a comma)" or "")
-    end
-    for k, column in ipairs(list) do
-      local x, expected = read_cell(row[k], column)
-      if x == nil then
-        return fail("%s, line %d, column %s: %s", name, row.line, column.header, expected)
-      end
-      column.values[i - 1] = x
-    end
-  end
-  if #rows == 1 then
-    return fail("%s has a header but no rows", name)
-  end
-  local r = result.new { columns = list }
-  r.delimiter = delimiter
-  return r
+  return found
 end
 
---- Result of a CSV file; options as csv.parse. Or nil, sentence, "file" or "data".
+-- All rows of the columns in the list; or nil, sentence, code.
+local function read_rows(reader, found, list, name)
+  local used = {}
+  for _, column in ipairs(list) do
+    used[#used + 1] = not column.words and column.at or nil
+  end
+  local decimal, message = profile.decimal(found, used)
+  if not decimal then
+    return fail(name, ": %s: %s", message, says.how.file.decimal)
+  end
+  local raw, trouble, at = reader:read { skip = found.skip, cells = found.cells, delimiter = found.delimiter,
+    decimal = decimal, most = MOST, most_shown = 1, columns = list }
+  if not raw and type(at) == "string" then
+    return nil, trouble, at
+  elseif not raw then
+    local code
+    message, code = says.stopped({ says = "file", most = MOST }, trouble, at, list)
+    return nil, name .. ", " .. message, code
+  end
+  found.guess.decimal = { value = raw.decimal.sign }
+  if raw.all_excluded > 0 then
+    local e = says.excluded(raw.excluded, list, found)[1]
+    for _, column in ipairs(list) do
+      e.column = e.column == column.name and column.header or e.column
+    end
+    return fail(name, ", %s: %s%s", says.place(e), e.column and ("\"%s\": "):format(says.short(e.text, 40)) or "", e.why)
+  elseif raw.rows == 0 then
+    return fail(name, " has a header but no rows")
+  end
+  return raw
+end
+
+--- Result of a CSV file; or nil, sentence, "file" or "data". options: name (for messages), delimiter, columns: a list of
+--- { name =, unit =, kind =, optional = } that the file must have; others are read too.
 function csv.read(path, options)
   if type(path) ~= "string" then
     misuse("the path of a file must be a text, not a %s", type(path))
   end
-  local text, message, code = files.read(path)
-  if not text then
+  options = options or {}
+  check_options(options)
+  local name = options.name or path
+  local wanted, names = wanted_columns(options)
+  local reader, found, code = profile.open { file = path, name = name }
+  if not reader then
+    return nil, found, code
+  end
+  local message
+  found, message, code = look(reader, { delimiter = options.delimiter }, names, name)
+  if not found then
     return nil, message, code
   end
-  local copy = {}
-  for key, value in pairs(options or {}) do
-    copy[key] = value
+  local list, seen = read_header(found, wanted, name)
+  if not list then
+    return nil, seen, "data"
   end
-  copy.name = copy.name or path
-  local r
-  r, message, code = csv.parse(text, copy)
-  if r then
-    r.files = { require("hairfibre.provenance").input(path, text) }
+  for _, column in ipairs(names) do
+    if not seen[column] and not wanted[column].optional then
+      return fail(name, " has no column %s: its columns are %s", columns.header(wanted[column]),
+        table.concat(found.header, ", "))
+    end
   end
-  return r, message, code
+  local raw
+  raw, message, code = read_rows(reader, found, list, name)
+  if not raw then
+    return nil, message, code
+  end
+  local done, line, header, fault = choose(list, raw, reader)
+  if not done then
+    return fail(name, ", line %d, column \"%s\": %s", line, header, fault)
+  end
+  local r = result.new { columns = list, files = { { name = path:match("[^/]*$"), sha256 = raw.checksum } } }
+  r.delimiter = found.delimiter
+  return r
 end
 
 return csv

@@ -8,8 +8,6 @@
 -- The file is never written to. What a file is, is guessed and can be stated (encoding, delimiter, decimal, preamble,
 -- header, units_row); a unit, the basis of a moisture and the sign of "1,234" are never guessed.
 
-local core = require "hairfibre.core"
-local files = require "hairfibre.files"
 local import_columns = require "hairfibre.import_columns"
 local import_text = require "hairfibre.import_text"
 local says = require "hairfibre.import_says"
@@ -163,33 +161,9 @@ local function fail(o, ...)
   return nil, o.file .. ": " .. string.format(...), "data"
 end
 
--- An open file, decoded, with the guess of its encoding; or nil, sentence, code.
-local function open(o)
-  local path, message, code = files.path("read", o.file)
-  if not path then
-    return nil, message, code
-  end
-  local reader
-  reader, message, code = core.import(path)
-  if not reader then
-    return nil, message, code
-  end
-  local word, why = reader:guess()
-  if word == "binary" and not (o.encoding and o.encoding:find("^utf%-16")) then
-    return fail(o, "this is no table of text (%s): save the table as CSV", why)
-  end
-  local stated = o.encoding
-  if stated == "utf-16" then
-    stated = word == "utf-16be" and word or "utf-16le"
-  end
-  word = stated or word
-  reader:decode(word)
-  return reader, { value = word, how = stated and "stated" or why, text = word }
-end
-
 -- File, profile and columns; or nil, sentence, code.
 local function look(o)
-  local reader, encoding, code = open(o)
+  local reader, encoding, code = profile.open(o)
   if not reader then
     return nil, encoding, code
   end
@@ -272,7 +246,7 @@ local function work(o)
   end
   local decimal, message = profile.decimal(found, used, o.decimal)
   if not decimal then
-    return fail(o, "%s: state the decimal sign (%s)", message, says.how[o.says].decimal)
+    return fail(o, "%s: %s", message, says.how[o.says].decimal)
   end
   local raw, trouble, at
   raw, trouble, at = reader:read { skip = found.skip, cells = found.cells, delimiter = found.delimiter, decimal = decimal,

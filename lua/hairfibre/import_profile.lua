@@ -2,6 +2,7 @@
 -- what is not stated is guessed from the head of the file, and says how.
 
 local core = require "hairfibre.core"
+local files = require "hairfibre.files"
 local import_units = require "hairfibre.import_units"
 
 local profile = {}
@@ -17,6 +18,31 @@ local MISSING = { [""] = true, ["-"] = true, ["--"] = true, ["n/a"] = true, na =
 
 local function is_number(cell)
   return cell ~= "" and core.number_form(cell) ~= "none"
+end
+
+--- An open file, decoded, with the guess of its encoding; or nil, sentence, code. o: file, encoding as stated, name
+--- (for messages).
+function profile.open(o)
+  local path, message, code = files.path("read", o.file)
+  if not path then
+    return nil, message, code
+  end
+  local reader
+  reader, message, code = core.import(path)
+  if not reader then
+    return nil, message, code
+  end
+  local word, why = reader:guess()
+  if word == "binary" and not (o.encoding and o.encoding:find("^utf%-16")) then
+    return nil, ("%s: this is no table of text (%s): save the table as CSV"):format(o.name or o.file, why), "data"
+  end
+  local stated = o.encoding
+  if stated == "utf-16" then
+    stated = word == "utf-16be" and word or "utf-16le"
+  end
+  word = stated or word
+  reader:decode(word)
+  return reader, { value = word, how = stated and "stated" or why, text = word }
 end
 
 -- Counts of a row: numbers, filled cells.

@@ -7,9 +7,10 @@ local says = {}
 --- How to give what is missing, in a script or on the command line.
 says.how = {
   script = { unit = 'columns = { ["%s"] = { unit = "%s" } }', basis = 'columns = { ["%s"] = { basis = "dry" } }, or "wet"',
-    at = "x = %d", decimal = 'decimal = "point" or "comma"', delimiter = 'delimiter = "semicolon"', header = "header = 3" },
+    at = "x = %d", decimal = 'state the decimal sign (decimal = "point" or "comma")', delimiter = 'delimiter = "semicolon"', header = "header = 3" },
+  file = { decimal = "write one decimal sign in the whole file, and no groups of digits" },
   command = { unit = '--unit "%s=%s"', basis = '--basis "%s=dry", or wet', at = "--x %d",
-    decimal = "--decimal point or comma", delimiter = "--delimiter semicolon", header = "--header 3" },
+    decimal = "state the decimal sign (--decimal point or comma)", delimiter = "--delimiter semicolon", header = "--header 3" },
 }
 
 function says.counted(n, word)
@@ -106,12 +107,12 @@ end
 function says.stopped(o, word, trouble, columns)
   local how = says.how[o.says]
   if word == "ambiguous" then
-    return ("line %d, column \"%s\": \"%s\" is %s or %s: state the decimal sign (%s)"):format(trouble.line,
+    return ("line %d, column \"%s\": \"%s\" is %s or %s: %s"):format(trouble.line,
       columns[trouble.column].name, trouble.text, (trouble.text:gsub(",", ".")), (trouble.text:gsub("[.,]", "")),
       how.decimal), "data"
   elseif word == "conflict" then
     return ("line %d, column \"%s\": \"%s\" has a decimal comma, and \"%s\" in line %d was read with a decimal point: "
-      .. "state the decimal sign (%s)"):format(trouble.line, columns[trouble.column].name, trouble.text,
+      .. "%s"):format(trouble.line, columns[trouble.column].name, trouble.text,
       trouble.decimal.text, trouble.decimal.line, how.decimal), "data"
   elseif word == "many" then
     return ("there are more than %d rows of %s, and %d numbers are the most that are read: thin the file out, or read "

@@ -1,6 +1,5 @@
 -- CSV files as instruments and spreadsheets write them, right and wrong.
 local hf = require "hairfibre"
-local csv = require "hairfibre.csv"
 local core = require "hairfibre.core"
 
 -- text, parts of the sentence
@@ -8,13 +7,14 @@ local wrong = {
   { "", { "is empty", "header" } },
   { " \n\n", { "is empty" } },
   { "time_s\n", { "no rows" } },
-  { "time_s,temperature_degC\n0,20\n1,x\n", { "line 3", "temperature_degC", "\"x\" is no number" } },
-  { "time_s,temperature_degC\n0,20\n\n1\n", { "line 4", "1 cell where the header has 2" } },
-  { "time_s,temperature_degC\n0,20,5\n", { "line 2", "3 cells", "decimal point" } },
-  { "time_s;temperature_degC\n0;20,5\n", { "line 2", "decimal comma: write 20.5" } },
+  { "time_s,temperature_degC\n0,20\n1,x\n", { "line 3", "temperature_degC", "\"x\": no number" } },
+  { "time_s,temperature_degC\n0,20\n\n1\n", { "line 4", "1 cell; 2 were expected" } },
+  { "time_s,temperature_degC\n0,20,5\n", { "line 1 names 2 columns", "3 cells", "decimal comma" } },
+  { "time_s;temperature_degC\n0;20,5\n1;20.5\n", { "line 2", "line 3", "one decimal sign in the whole file" } },
+  { "time_s;temperature_degC\n0;20\n1;1,234\n", { "line 3", "1.234 or 1234", "one decimal sign in the whole file" } },
   { "time_s,temperature_degC\n0,\n", { "line 2", "empty" } },
   { "time_s,temperature_degC\n0,nan\n", { "no number" } },
-  { "time_s,temperature_degC\n0,1e999\n", { "no number" } },
+  { "time_s,temperature_degC\n0,1e999\n", { "too large" } },
   { "time_s,temperature\n0,20\n", { "line 1", "temperature_degC", "temperature_K" } },
   { "time_s,temperature_m\n0,20\n", { "degC, degF or K" } },
   { "time_s,humidity\n0,20\n", { "humidity_percent" } },
@@ -24,12 +24,19 @@ local wrong = {
   { "0,20\n1,30\n", { "line 1", "name of a column" } },
   { "time_s,note\n0,\"open\n", { "quotation mark" } },
   { "time_s\n\"a\nb\"x\n", { "line 2", "quotation mark" } },
-  { "\xFF\xFEt\0i\0", { "UTF-16" } },
-  { "time_s\n\0\n", { "not a text file" } },
-  { "Temp\xE9rature_K\n1\n", { "UTF-8" } },
+  { "\xFF\xFEt\0i\0", { "no rows" } },
+  { "time_s\n\0\n", { "no table of text" } },
+  { "time_s;temperature_degC;humidity_percent\n0;20;65\n1;;65\n2;x;65\n", { "line 3", "empty" } },
 }
 
 return function(t)
+  local made = 0
+  local function file(text)
+    made = made + 1
+    local path = ("%s/log_%d.csv"):format(t.folder, made)
+    assert(core.write(path, text))
+    return path
+  end
   t.test("units become SI, whatever the dialect", function()
     local want = { time = { 0, 60 }, temperature = { 293.15, 473.15 }, humidity = { 0.65, 0.1 } }
     for _, text in ipairs {
@@ -37,9 +44,11 @@ return function(t)
       "\xEF\xBB\xBFtime [min],temperature [°C],humidity [%]\r\n0,20,65\r\n1,200,10\r\n",
       "time_min;temperature_degF;humidity_fraction\n0;68;0.65\n1;392;0.1",
       "# a comment\n# another, with a comma\ntime_h\ttemperature_K\thumidity [%RH]\n0\t293.15\t65\n\n0.016666666666666666\t473.15\t10\n",
+      "time;temperature;humidity\nmin;\xB0C;%\n0,0;20;65\n1,0;200;10\n",
+      "\xFF\xFE" .. ("time_s,temperature_degC,humidity_percent\n0,20,65\n60,200,10\n"):gsub(".", "%0\0"),
       "\"time_s\",\"temperature_C\",\"humidity_percent\",,\r0,\"20\", 65 ,,\r60,200,10,,\r",
     } do
-      local r, message = csv.parse(text)
+      local r, message = hf.read(file(text))
       assert(r, message)
       for name, values in pairs(want) do
         for i, x in ipairs(values) do
@@ -61,19 +70,19 @@ return function(t)
     t.equal(got:column("regain").kind, "fraction")
   end)
   t.test("names of one's own", function()
-    local r = assert(csv.parse("plate_degC,mass_mg,count,film_temperature_K,share_percent\n200,5,3,300,50\n"))
+    local r = assert(hf.read(file "plate_degC,mass_mg,count,film_temperature_K,share_percent\n200,5,3,300,50\n"))
     t.close(r.plate[1], 473.15, 1e-9)
     t.close(r.mass[1], 5e-6, 1e-18)
     t.equal(r.count[1], 3)
     t.equal(r.film_temperature[1], 300)
     t.equal(r.share[1], 0.5)
-    local named = assert(csv.parse("load_cN\n5\n", { columns = { { name = "load", unit = "N" } } }))
+    local named = assert(hf.read(file "load_cN\n5\n", { columns = { { name = "load", unit = "N" } } }))
     t.close(named.load[1], 0.05, 1e-15)
     t.equal(named:column("load").unit, "N")
   end)
   t.test("what cannot be used says where and why", function()
     for _, case in ipairs(wrong) do
-      local r, message, code = csv.parse(case[1], { name = "log.csv" })
+      local r, message, code = hf.read(file(case[1]), { name = "log.csv" })
       t.equal(r, nil, case[1])
       t.equal(code, "data", case[1])
       t.says(message, { "log.csv" })
@@ -82,13 +91,13 @@ return function(t)
   end)
   t.test("columns that are wanted", function()
     local wanted = { { name = "time", unit = "s" }, { name = "temperature", unit = "K", kind = "temperature" } }
-    local r, message = csv.parse("time_s\n1\n", { columns = wanted })
+    local r, message = hf.read(file "time_s\n1\n", { columns = wanted })
     t.equal(r, nil)
     t.says(message, { "no column temperature_K", "time_s" })
     wanted[2].optional = true
-    assert(csv.parse("time_s\n1\n", { columns = wanted }))
-    t.raises({ "did you mean \"columns\"" }, csv.parse, "a\n1\n", { colums = {} })
-    t.raises({ "columns[1]" }, csv.parse, "a\n1\n", { columns = { "time" } })
+    assert(hf.read(file "time_s\n1\n", { columns = wanted }))
+    t.raises({ "did you mean \"columns\"" }, hf.read, file "a\n1\n", { colums = {} })
+    t.raises({ "columns[1]" }, hf.read, file "a\n1\n", { columns = { "time" } })
     t.raises({ "path" }, hf.read, nil)
   end)
   t.test("files", function()
