@@ -7,17 +7,17 @@ local options = {}
 
 --- Declares the options on an argparse parser.
 function options.declare(parser)
-  parser:option("--x", "Column along the axis: its name, or its number. Again for a second one.", nil, nil, "*")
-    :argname("COLUMN")
+  parser:option("--x", "Column along the axis: its name, or its number. Again for a second one.")
+    :argname("COLUMN"):count("*")
   parser:option("--y", "Column that is fitted: its name or number."):argname("COLUMN")
   parser:option("--sigma", "Column of standard deviations of y."):argname("COLUMN")
   parser:option("--group", "Column of words that parts the rows, such as the branch."):argname("COLUMN")
-  parser:option("--unit", "Unit of a column; the file's own units need not be said.", nil, nil, "*")
-    :argname("COLUMN=UNIT")
-  parser:option("--basis", "Whether a moisture is per dry or per wet mass.", nil, nil, "*")
-    :argname("COLUMN=dry|wet")
-  parser:option("--dry-mass", "Dry mass, to make a regain of a column of masses.", nil, nil, "*")
-    :argname("COLUMN=MASS")
+  parser:option("--unit", "Unit of a column; the file's own units need not be said.")
+    :argname("COLUMN=UNIT"):count("*")
+  parser:option("--basis", "Whether a moisture is per dry or per wet mass.")
+    :argname("COLUMN=dry|wet"):count("*")
+  parser:option("--dry-mass", "Dry mass, to make a regain of a column of masses.")
+    :argname("COLUMN=MASS"):count("*")
   parser:option("--delimiter", "comma, semicolon, tab, blanks or one sign."):argname("SIGN")
   parser:option("--decimal", "point or comma."):argname("SIGN")
   parser:option("--encoding", "utf-8, utf-16le, utf-16be or latin-1."):argname("NAME")
@@ -48,7 +48,6 @@ end
 -- "COLUMN=VALUE" into columns[COLUMN][field].
 local function assign(columns, list, field, name, example)
   for _, text in ipairs(list or {}) do
-    text = type(text) == "table" and text[1] or text
     local key, value = text:match("^%s*(.-)%s*=%s*([^=]-)%s*$")
     if not key or key == "" or value == "" then
       exit.fail("usage", '%s needs COLUMN=%s, not "%s"', name, example, text)
@@ -66,7 +65,7 @@ end
 function options.gather(arguments, path)
   local x, columns = {}, {}
   for i, one in ipairs(arguments.x or {}) do
-    x[i] = column(type(one) == "table" and one[1] or one)
+    x[i] = column(one)
   end
   assign(columns, arguments.unit, "unit", "--unit", "UNIT")
   assign(columns, arguments.basis, "basis", "--basis", "dry")

@@ -321,6 +321,42 @@ return function(t)
     t.says(l:text(), { "semicolon", "line 1", "RH", "no unit", "10  20  30" })
     t.equal(l.columns[2].name, "moisture")
   end)
+  t.test("options of the command line", function()
+    local options, exit = require "command.import_options", require "command.exit"
+    local function parse(...)
+      local parser = require "argparse" ("test")
+      options.declare(parser)
+      parser:argument("data")
+      local done, parsed = parser:pparse { ... }
+      assert(done, parsed)
+      return options.gather(parsed, parsed.data)
+    end
+    local function fails(class, parts, f, ...)
+      local done, problem = pcall(f, ...)
+      assert(not done and exit.is_failure(problem), tostring(problem))
+      t.equal(problem.class, class)
+      t.says(problem.message, parts)
+    end
+    local path = file("a;b\n\nRH;T;moisture;s\n10;25;4,5;0,1\n20;26;5,5;0,1\n")
+    local o = parse("--x", "RH", path, "--x", "2", "--y", "moisture", "--sigma", "s", "--unit", "RH=%", "--unit", "2=degC",
+      "--unit", "moisture=%", "--basis", "moisture=wet", "--header", "3", "--units-row", "none", "--delimiter", "semicolon",
+      "--decimal", "comma", "--encoding", "utf-8")
+    t.equal(o.x[2], 2)
+    t.equal(o.columns[2].unit, "degC")
+    t.equal(o.units_row, false)
+    local d = options.read(o)
+    values(d, "T", { 298.15, 299.15 })
+    values(d, "y", { 0.045 / 0.955, 0.055 / 0.945 })
+    fails("data", { '--unit "RH=%"' }, options.read, parse("--x", "RH", "--y", "T", path))
+    fails("data", { "--decimal point or comma" }, options.read, parse(file "x;y\n1;1,234\n", "--x", "x", "--y", "y", "--unit",
+      "x=1", "--unit", "y=1"))
+    fails("data", { "no such file" }, options.read, parse("nowhere.csv"))
+    fails("data", { "it is a folder" }, options.read, parse(t.folder))
+    fails("usage", { 'delimiter is "comma"' }, options.read, parse(path, "--delimiter", "xx"))
+    fails("usage", { "--unit needs COLUMN=UNIT" }, parse, path, "--unit", "RH")
+    fails("usage", { '--unit: "RH" is said twice' }, parse, path, "--unit", "RH=%", "--unit", "RH=1")
+    fails("usage", { '--header needs a whole number, not "two"' }, parse, path, "--header", "two")
+  end)
   t.test("files that are none", function()
     local d, message, code = hf.import { file = t.folder .. "/nowhere.csv" }
     t.equal(d, nil)
