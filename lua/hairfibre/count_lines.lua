@@ -18,6 +18,11 @@ end
 
 local UNITS = { ["%"] = true, um = true, degC = true, degF = true, s = true, min = true, h = true }
 
+-- Columns on a terminal.
+local function width_of(s)
+  return utf8.len(s) or #s
+end
+
 -- Words of a text; a unit stays with its number.
 local function words_of(s)
   local list = {}
@@ -34,12 +39,12 @@ end
 
 -- Wraps a paragraph; the first line begins with `first`, the others with as many blanks.
 function Page:wrap(first, s)
-  local rest = (" "):rep(utf8.len(first) or #first)
+  local rest = (" "):rep(width_of(first))
   local line, empty = first, true
   for _, word in ipairs(words_of(s)) do
     if empty then
       line, empty = line .. word, false
-    elseif utf8.len(line) + 1 + utf8.len(word) <= WIDTH then
+    elseif width_of(line) + 1 + width_of(word) <= WIDTH then
       line = line .. " " .. word
     else
       self:line(line)
@@ -50,7 +55,7 @@ function Page:wrap(first, s)
 end
 
 function Page:labelled(label, s)
-  self:wrap(label .. (" "):rep(math.max(1, MARGIN - (utf8.len(label) or #label))), s)
+  self:wrap(label .. (" "):rep(math.max(1, MARGIN - (width_of(label)))), s)
 end
 
 function Page:head(s)
@@ -65,13 +70,13 @@ function Page:grid(rows, left)
   local widths = {}
   for _, row in ipairs(rows) do
     for i, cell in ipairs(row) do
-      widths[i] = math.max(widths[i] or 0, utf8.len(cell) or #cell)
+      widths[i] = math.max(widths[i] or 0, width_of(cell))
     end
   end
   for _, row in ipairs(rows) do
     local parts = {}
     for i, cell in ipairs(row) do
-      local space = (" "):rep(widths[i] - (utf8.len(cell) or #cell))
+      local space = (" "):rep(widths[i] - (width_of(cell)))
       parts[i] = (i == 1 or left and left[i]) and cell .. space or space .. cell
     end
     self:line("  " .. table.concat(parts, "  "))

@@ -49,14 +49,20 @@ function sheet.faults()
   return setmetatable({}, Faults)
 end
 
--- Control characters would reach the terminal.
+-- Neither control characters nor broken letters reach the terminal.
 local function plain(cell)
-  return (cell:gsub("%c", " "))
+  cell = cell:gsub("%c", " ")
+  return utf8.len(cell) and cell or (cell:gsub("[\x80-\xFF]", "?"))
+end
+
+local function shortened(cell, most)
+  local n = utf8.len(cell)
+  return n > most and cell:sub(1, utf8.offset(cell, most - 2) - 1) .. "..." or cell
 end
 
 local function quoted(cell)
   cell = plain(cell)
-  return cell == "" and "an empty cell" or ("\"%s\""):format(#cell > 40 and cell:sub(1, 37) .. "..." or cell)
+  return cell == "" and "an empty cell" or ("\"%s\""):format(shortened(cell, 40))
 end
 
 sheet.quoted = quoted

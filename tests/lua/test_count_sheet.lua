@@ -168,6 +168,33 @@ return function(t)
     t.equal(faults[1].found:find("\27", 1, true), nil)
   end)
 
+  t.test("broken sheets never raise", function()
+    local file = assert(io.open("examples/data/strands_evening_invented.csv"))
+    local text = file:read("a")
+    file:close()
+    local bits = { ",", ";", "\n", '"', "-", "1e9", "yes", "nan", "\0", "\xFF", "#", "S01", "hot", "\t", "inf", "", "" }
+    local state = 5
+    local function below(n)
+      state = (state * 6364136223846793005 + 1442695040888963407)
+      return (state >> 33) % n + 1
+    end
+    for _ = 1, 200 do
+      local s = text
+      for _ = 1, below(6) do
+        local p = below(#s)
+        s = s:sub(1, p - 1) .. bits[below(#bits)] .. s:sub(p + below(8) - 1)
+      end
+      local a, message, code, faults = hf.count_read { sheet(s) }
+      if a then
+        t.equal(type(a:text()), "string")
+      else
+        t.equal(code, "data", message)
+        t.equal(not faults or #faults > 0, true)
+        t.equal(not faults or utf8.len(require("hairfibre.count_report").faults(faults)) ~= nil, true, "letters")
+      end
+    end
+  end)
+
   t.test("keys", function()
     local blind = sheet "id,donor,voids\nS1,A,1\nS2,A,no\n"
     local key = sheet "id,donor,group,treatment\nS1,A,hot,plates\nS2,A,control,\n"
