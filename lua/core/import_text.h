@@ -11,9 +11,12 @@
 #include <stddef.h>
 #include <stdint.h>
 
+/* The fuzzer is built with smaller ones, so that its short inputs have many seams. */
+#ifndef HFI_TEXT_HEAD
 #define HFI_TEXT_HEAD  262144  /* bytes from which the profile of a file is guessed */
-#define HFI_TEXT_PIECE 131072  /* bytes that are read at once */
+#define HFI_TEXT_PIECE 131072  /* bytes that are read at once; at most half of the head */
 #define HFI_TEXT_LINE  1048576 /* longest line, and longest row over several lines */
+#endif
 #define HFI_TEXT_ROOM  (HFI_TEXT_LINE + 4 * HFI_TEXT_HEAD)
 
 typedef enum hfi_encoding {

@@ -187,17 +187,6 @@ end
 
 -- ---- reading -------------------------------------------------------------------------------------------
 
-local function decimal_item(d)
-  if d.how == "stated" then
-    return { value = d.sign, how = "stated", text = profile.words[d.sign] }
-  elseif d.how == "shown" then
-    return { value = d.sign, how = ("shown by \"%s\" in line %d"):format(d.text, d.line), text = profile.words[d.sign] }
-  elseif d.how == "usual" then
-    return { value = d.sign, how = ("as usual; \"%s\" in line %d was read so"):format(d.text, d.line), text = "point" }
-  end
-  return { value = nil, how = "all numbers are whole", text = "none" }
-end
-
 -- sigma of m per wet mass to sigma of w = m / (1 - m): times (1 + w)^2.
 local function wet_sigma(columns)
   for _, column in ipairs(columns) do
@@ -262,7 +251,7 @@ local function work(o)
     column.values = raw.values[i]
   end
   wet_sigma(columns)
-  found.guess.decimal = decimal_item(raw.decimal)
+  found.guess.decimal = profile.decimal_item(raw.decimal)
   local d = setmetatable({ file = o.file, columns = public(columns), rows_used = raw.rows,
     excluded = says.excluded(raw.excluded, columns, found), rows_excluded = raw.all_excluded,
     guess = found.guess, checksum = raw.checksum, bytes = raw.bytes, blank_lines = raw.blank, comment_lines = raw.comments,
@@ -296,6 +285,7 @@ function import.look(given)
   if not reader then
     return nil, found, code
   end
+  found.guess.decimal = profile.look_at_decimal(found, o.decimal)
   return import_text.look(o, found, import_columns.named(found))
 end
 

@@ -351,6 +351,50 @@ end
 
 -- ---- decimal sign ---------------------------------------------------------------------------------------
 
+--- The decimal sign as an item of the guess, of what reading has shown: { sign, how, line, text }.
+function profile.decimal_item(d)
+  local text = profile.words[d.sign]
+  if d.how == "stated" then
+    return item(d.sign, "stated", text)
+  elseif d.how == "shown" then
+    return item(d.sign, ("shown by \"%s\" in line %d"):format(d.text, d.line), text)
+  elseif d.how == "usual" then
+    return item(d.sign, ("as usual; \"%s\" in line %d was read so"):format(d.text, d.line), text)
+  end
+  return item(nil, "all numbers are whole", "none")
+end
+
+-- The first number of the head that has two readings, in any column; with its line and sign.
+local function first_ambiguous(found)
+  for i = found.first, #found.rows do
+    for at = 1, found.rows[i].fault and 0 or #found.rows[i] do
+      local form, sign = core.number_form(found.rows[i][at])
+      if form == "ambiguous" then
+        return found.rows[i][at], math.tointeger(found.rows[i].line), sign
+      end
+    end
+  end
+end
+
+--- The decimal sign that the head shows, for a look: an item of the guess, never a refusal.
+function profile.look_at_decimal(found, stated)
+  local all = {}
+  for at = 1, found.cells or 0 do
+    all[at] = at
+  end
+  local d, conflict = profile.decimal(found, all, stated)
+  local cell, line, sign = first_ambiguous(found)
+  if not d then
+    return item(nil, conflict, "both")
+  elseif d.how == "open" and sign == "," then
+    return item(nil, ("to be stated: \"%s\" in line %d is %s or %s"):format(cell, line, (cell:gsub(",", ".")),
+      (cell:gsub(",", ""))), "open")
+  elseif d.how == "open" and sign then
+    d = { how = "usual", sign = sign, line = line, text = cell }
+  end
+  return profile.decimal_item(d)
+end
+
 --- What the numbers of the head show, in the columns `used` (a list of places): { sign, how, line, text }, or nil
 --- and a sentence when they contradict one another.
 function profile.decimal(found, used, stated)

@@ -171,6 +171,23 @@ return function(t)
       t.equal(d.x.values[i], tonumber(text) + 0.0, text)
     end
   end)
+  t.test("what is printed reads back, whatever the sign", function()
+    local list, lines = {}, { "v" }
+    math.randomseed(1, 2)
+    for i = 1, 20000 do
+      local x = string.unpack("d", string.pack("i8", math.random(0)))
+      list[i] = math.abs(x) < 1e300 and x or math.random()
+      lines[i + 1] = (i % 2 == 0 and "%.17g" or "%.20e"):format(list[i])
+    end
+    for _, sign in ipairs { "point", "comma" } do
+      local text = table.concat(lines, "\n") .. "\n"
+      local d = assert(hf.import { file = file(sign == "comma" and text:gsub("%.", ",") or text), x = 1, columns = { [1] = "1" },
+        decimal = sign, delimiter = ";" })
+      for i, x in ipairs(list) do
+        t.equal(d.x.values[i], x)
+      end
+    end
+  end)
   t.test("rows that cannot be used are listed", function()
     local d = assert(import('RH;moisture;note\n10;4,5;a\n20;n/a;b\n30;;c\n40;5;d;7\n50;6\n110;7;e\n60;1e999;f\n70;"x"y;g\nRH;moisture;note\n80;6.5;h\n90;8;i\n', { decimal = "comma" }))
     values(d, "x", { 0.1, 0.9 })
@@ -320,6 +337,10 @@ return function(t)
     local l = assert(hf.look(path))
     t.says(l:text(), { "semicolon", "line 1", "RH", "no unit", "10  20  30" })
     t.equal(l.columns[2].name, "moisture")
+    for bytes, says in pairs { ["a;b\n1;4,5\n"] = 'shown by "4,5" in line 2', ["a;b\n1;1,234\n"] = 'to be stated: "1,234" in line 2 is 1.234 or 1234',
+      ["a;b\n1;1.234\n"] = "as usual", ["a;b\n1;2\n"] = "all numbers are whole", ["a;b\n1.5;2,5\n"] = "decimal point" } do
+      t.says(assert(hf.look(file(bytes))):text():gsub("%s+", " "), { says })
+    end
   end)
   t.test("options of the command line", function()
     local options, exit = require "command.import_options", require "command.exit"

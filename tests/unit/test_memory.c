@@ -4,6 +4,7 @@
  * needs no memory after all may also be HF_OK), nothing may crash, and every block must be given back.
  * The linker sends the requests of the library and of GSL here (--wrap, see the Makefile).
  */
+#include "../../lua/core/import_table.h"
 #include "fit_tools.h"
 
 #include <hairfibre.h>
@@ -13,6 +14,7 @@
 #include <stdatomic.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 #define UNLIMITED (-1L)
 
@@ -425,6 +427,47 @@ static hf_status spread_answers(void)
     return s;
 }
 
+/* Rows enough for columns that grow, words, quoted cells, rows that are left out. */
+static hf_status import_file(void)
+{
+    static char text[65536];
+    static size_t size;
+    if (!size)
+        for (int i = 0; i < 1500; i++)
+            size += (size_t)snprintf(text + size, sizeof text - size, "%d;%d,5;%s\n", i, i % 50,
+                                     i % 40 == 0 ? "\"open" : i % 3 ? "\"up\"" : "down");
+    FILE *file = tmpfile();
+    if (!file || fwrite(text, 1, size, file) != size || fflush(file) != 0)
+        fail_msg("no file to read");
+    const int fd = dup(fileno(file));
+    fclose(file);
+    lseek(fd, 0, SEEK_SET);
+    hfi_table t;
+    memset(&t, 0, sizeof t);
+    t.cells = 3;
+    t.most = t.most_shown = 100000;
+    hfi_stop stop = hfi_text_open_fd(&t.text, fd) == 0 ? HFI_STOP_NONE : HFI_STOP_MEMORY;
+    t.columns = stop == HFI_STOP_NONE ? calloc(3, sizeof *t.columns) : NULL;
+    if (!t.columns)
+        stop = HFI_STOP_MEMORY;
+    if (stop == HFI_STOP_NONE) {
+        t.column_count = 3;
+        for (size_t i = 0; i < 3; i++)
+            t.columns[i] = (hfi_column){.at = i, .words = i == 2, .factor = 1, .low = -1e9, .high = 1e9};
+        hfi_text_decode(&t.text, HFI_UTF8);
+        t.reading = 1;
+        stop = hfi_rows_open(&t.rows, &t.text, ';') ? hfi_table_read(&t) : HFI_STOP_MEMORY;
+    }
+    if (stop == HFI_STOP_NONE) {
+        assert_int_equal(t.used, 1462);
+        assert_int_equal(t.excluded_count, 38);
+        assert_int_equal(t.word_count, 2);
+    }
+    hfi_table_clear(&t);
+    hfi_text_close(&t.text);
+    return stop == HFI_STOP_NONE ? HF_OK : stop == HFI_STOP_MEMORY ? HF_ENOMEM : HF_EINTERNAL;
+}
+
 /* ---- the loop ----------------------------------------------------------------------------------- */
 
 static void starve(hf_status (*task)(void), long fewest)
@@ -473,6 +516,7 @@ STARVED(fit_lives, 4)
 STARVED(count_strands, 4)
 STARVED(rank_strands, 5)
 STARVED(spread_answers, 5)
+STARVED(import_file, 8)
 
 int main(void)
 {
@@ -482,7 +526,7 @@ int main(void)
         cmocka_unit_test(test_fit_isotherm),    cmocka_unit_test(test_fit_robust),
         cmocka_unit_test(test_start_models),    cmocka_unit_test(test_fit_lives),
         cmocka_unit_test(test_count_strands),   cmocka_unit_test(test_rank_strands),
-        cmocka_unit_test(test_spread_answers),
+        cmocka_unit_test(test_spread_answers),  cmocka_unit_test(test_import_file),
     };
     return cmocka_run_group_tests_name("memory", tests, NULL, NULL);
 }
