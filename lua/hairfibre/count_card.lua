@@ -165,7 +165,8 @@ local function page_of(plan)
   local page = Page.new()
   page:text("Bench card", LEFT, 15, 6, { bold = true })
   page:text(plan.question, LEFT, 21.5, SIZE)
-  page:text(("%d in each group, %d in all; %s; seed %d"):format(plan.strands, plan.total,
+  page:text(("%s, %d in all; %s; seed %d"):format(#plan.groups == 1 and "one group"
+    or plan.strands .. " in each group", plan.total,
     plan.donors > 1 and plan.donors .. " donors" or "one donor", plan.seed), RIGHT, 15, SIZE, { align = "right" })
   page:text(("plan %s, hairfibre %s, set %s, digest %s"):format(plan:id(), core.version, plan.set:name(),
     plan.set:digest()), RIGHT, 21.5, SMALL,

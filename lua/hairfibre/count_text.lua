@@ -19,6 +19,11 @@ function text.basis(x)
     require("hairfibre.count_predict").draws, percent(x.humidity))
 end
 
+-- No test is sure to find what it looks for: a power of 1 is rounding.
+local function chance(power)
+  return percent(math.min(power, 1 - 1e-9))
+end
+
 -- ---- plan -------------------------------------------------------------------------------------------
 
 local reason = {}
@@ -49,7 +54,7 @@ local function risk(p)
 end
 
 local function power(p, test)
-  return ("power %s by %s (textbook formula: %.1f)"):format(percent(p.power_reached), test, p.calculation.formula)
+  return ("power %s by %s (textbook formula: %.1f)"):format(chance(p.power_reached), test, p.calculation.formula)
 end
 
 function reason.against(p)
@@ -68,9 +73,9 @@ function reason.mcnemar(p)
 end
 
 local function effect(p)
-  return ("%s um %s, standard deviation %s um%s; %s"):format(um(p.effect),
-    p.expected and "expected by the models" or "expected", um(p.deviation),
-    p.assumed_deviation and " (from the spread of the diameters and the pixel)" or "", risk(p))
+  return ("%s um %s, standard deviation %s%s um%s; %s"):format(um(p.effect),
+    p.expected and "expected by the models" or "expected", p.assumed_deviation and "at least " or "", um(p.deviation),
+    p.assumed_deviation and " (spread of the diameters and pixel alone)" or "", risk(p))
 end
 
 reason["paired t"] = function(p)
@@ -120,7 +125,9 @@ function text.plan(p)
   local out = page()
   out:wrap("Strand experiment: ", p.question)
   out:line()
-  out:labelled("Strands", ("%d in each group%s%s"):format(p.strands, #p.groups > 1 and (", %d in all"):format(p.total) or "",
+  local one = #p.groups == 1
+  out:labelled("Strands", one and ("%s%s"):format(sentences.strands(p.strands), p.donors > 1 and ("; %d donors, %d of each"):format(
+    p.donors, p.each) or "; one donor") or ("%d in each group, %d in all%s"):format(p.strands, p.total,
     p.donors > 1 and ("; %d donors, %d of each in each group"):format(p.donors, p.each) or "; one donor"))
   out:labelled("Why", reason[p.method](p))
   if p.strands_asked then
@@ -129,9 +136,9 @@ function text.plan(p)
   if #p.alternatives > 0 then
     local parts = {}
     for i, one in ipairs(p.alternatives) do
-      parts[i] = ("%d: %s"):format(one.strands, percent(one.power))
+      parts[i] = ("%d: %s"):format(one.strands, chance(one.power))
     end
-    out:labelled("Power with", table.concat(parts, "; ") .. " (strands in each group: power)")
+    out:labelled("Power with", table.concat(parts, "; ") .. (one and " (strands: power)" or " (strands in each group: power)"))
   end
   out:labelled("Pixel", pixel_sentence(p))
   out:labelled("Diameter", ("%s um, standard deviation between strands %s um%s"):format(um(p.diameter), um(p.spread),
@@ -167,7 +174,7 @@ end
 function text.card(p, settings, checks)
   local out = page()
   out:wrap("BENCH CARD: ", p.question)
-  out:wrap("", ("%d in each group, %d in all; %s; seed %d"):format(p.strands, p.total,
+  out:wrap("", ("%s, %d in all; %s; seed %d"):format(#p.groups == 1 and "one group" or p.strands .. " in each group", p.total,
     p.donors > 1 and p.donors .. " donors" or "one donor", p.seed))
   out:head("Groups: expected (95 % for one strand) and observed")
   for _, group in ipairs(p.groups) do

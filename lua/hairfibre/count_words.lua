@@ -35,6 +35,10 @@ function words.care(plan)
   if few and plan.strands < few[1] then
     list[#list + 1] = ("With fewer than %d strands%s no test by signs or ranks can fall below P = 0.05."):format(few[1], few[2])
   end
+  if plan.assumed_deviation then
+    list[#list + 1] = "How much the change differs between strands is not known beforehand, so the power above is the best "
+      .. "case: take some strands more, or measure a few first and give --deviation."
+  end
   if plan.donors == 1 then
     list[#list + 1] = "One donor: whatever comes out holds for that head of hair, not for others."
   else
