@@ -166,8 +166,8 @@ static int take_number(hfi_table *t, hfi_column *c, const hfi_cell *cell, hfi_ex
     }
     x = c->factor * x + c->offset;
     e->value = x;
-    if (!(x >= c->low && x <= c->high)) {
-        e->why = x < c->low ? HFI_WHY_LOW : isfinite(x) ? HFI_WHY_HIGH : HFI_WHY_INFINITE;
+    if (!isfinite(x) || x < c->low || x > c->high) {
+        e->why = !isfinite(x) ? HFI_WHY_INFINITE : x < c->low ? HFI_WHY_LOW : HFI_WHY_HIGH;
         return 1;
     }
     if (fabs(x) > c->largest)

@@ -17,7 +17,7 @@
 #define HFI_TEXT_PIECE 131072  /* bytes that are read at once; at most half of the head */
 #define HFI_TEXT_LINE  1048576 /* longest line, and longest row over several lines */
 #endif
-#define HFI_TEXT_ROOM  (HFI_TEXT_LINE + 4 * HFI_TEXT_HEAD)
+#define HFI_TEXT_ROOM (HFI_TEXT_LINE + 4 * HFI_TEXT_HEAD)
 
 typedef enum hfi_encoding {
     HFI_UTF8,

@@ -435,7 +435,9 @@ static hf_status import_file(void)
     if (!size)
         for (int i = 0; i < 1500; i++)
             size += (size_t)snprintf(text + size, sizeof text - size, "%d;%d,5;%s\n", i, i % 50,
-                                     i % 40 == 0 ? "\"open" : i % 3 ? "\"up\"" : "down");
+                                     i % 40 == 0 ? "\"open"
+                                     : i % 3     ? "\"up\""
+                                                 : "down");
     FILE *file = tmpfile();
     if (!file || fwrite(text, 1, size, file) != size || fflush(file) != 0)
         fail_msg("no file to read");
@@ -453,7 +455,8 @@ static hf_status import_file(void)
     if (stop == HFI_STOP_NONE) {
         t.column_count = 3;
         for (size_t i = 0; i < 3; i++)
-            t.columns[i] = (hfi_column){.at = i, .words = i == 2, .factor = 1, .low = -1e9, .high = 1e9};
+            t.columns[i] =
+                (hfi_column){.at = i, .words = i == 2, .factor = 1, .low = -1e9, .high = 1e9};
         hfi_text_decode(&t.text, HFI_UTF8);
         t.reading = 1;
         stop = hfi_rows_open(&t.rows, &t.text, ';') ? hfi_table_read(&t) : HFI_STOP_MEMORY;
