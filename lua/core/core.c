@@ -21,6 +21,7 @@ int luaopen_hairfibre_core(lua_State *L)
     hfi_lua_open_spawn(L);
     hfi_lua_open_embedded(L);
     hfi_lua_open_history(L);
+    hfi_lua_open_fatigue(L);
     hfi_lua_open_scanning(L);
     hfi_lua_open_statistics(L);
     hfi_lua_open_treatment(L);

@@ -72,6 +72,7 @@ void hfi_lua_open_file(lua_State *L);
 void hfi_lua_open_spawn(lua_State *L);
 void hfi_lua_open_embedded(lua_State *L);
 void hfi_lua_open_history(lua_State *L);
+void hfi_lua_open_fatigue(lua_State *L);
 void hfi_lua_open_scanning(lua_State *L);
 void hfi_lua_open_statistics(lua_State *L);
 void hfi_lua_open_treatment(lua_State *L);

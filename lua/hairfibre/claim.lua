@@ -312,7 +312,7 @@ local LONGEST = 200
 --- code where the model answers in no state of these conditions.
 function claim.check(given)
   if type(given) ~= "table" then
-    misuse("claim takes a table: hf.claim{ quantity = \"regain\", says = \"30 %%\" }")
+    misuse("claim takes a table: hf.claim{ quantity = \"regain\", says = \"30 %\" }")
   end
   for _, key in ipairs(suggest.sorted_keys(given)) do
     if not OPTIONS[key] then
@@ -324,7 +324,7 @@ function claim.check(given)
   local self = subject.of_quantity(descriptor)
   local text = given.says
   if type(text) ~= "string" or text:match("^%s*$") then
-    misuse("says: what is claimed, as a text, such as \"20 %%\"")
+    misuse("says: what is claimed, as a text, such as \"20 %\"")
   elseif #text > LONGEST or text:find("%c") or not utf8.len(text) then
     misuse("says: a text of one line in UTF-8, %d bytes at most", LONGEST)
   end

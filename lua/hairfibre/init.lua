@@ -101,6 +101,9 @@ for _, name in ipairs { "fibre", "treat", "soak", "blot", "air", "dryer", "steam
 end
 hf.compare = lazy("treatment_result", "compare")
 hf.arrhenius_fan = lazy("fan", "figure")
+hf.fatigue_mixed = lazy("fatigue", "mixed")
+hf.miner_sum = lazy("fatigue", "miner")
+hf.broken_count = lazy("fatigue", "broken")
 hf.uncertainty = lazy("uncertainty", "propagate")
 hf.rivals = lazy("uncertainty", "rivals")
 hf.sensitivity = lazy("uncertainty", "sensitivity")
