@@ -2,7 +2,9 @@
 --   hf.arrhenius_fan { low = "100 degC", high = "240 degC", regain = "10 %" }:save "fan.svg"
 
 local cautions = require "hairfibre.cautions"
+local core = require "hairfibre.core"
 local misuse = require "hairfibre.misuse"
+local provenance = require "hairfibre.provenance"
 local quantity = require "hairfibre.quantity"
 local suggest = require "hairfibre.suggest"
 local units = require "hairfibre.units"
@@ -11,13 +13,41 @@ local fan = {}
 
 local LINES = {
   { "helix, wet", "helix_rate_wet" },
-  { "helix, this regain", "helix_rate", true },
+  { "helix, regain", "helix_rate", true },
   { "helix, iron", "helix_rate_ironing" },
   { "helix, dry", "helix_rate_dry" },
   { "tryptophan", "tryptophan_rate" },
 }
 local OPTIONS = { "low", "high", "regain", "set", "points", "title", "style" }
 local KELVIN = { unit = "K", kind = "temperature" }
+
+-- A loss in 100 years is no loss, and one in a millisecond is at once.
+local SLOWEST, FASTEST = 1e-9, 1e3
+
+-- The rate read in an iron at one temperature, with every activation energy that the evidence leaves open.
+local function iron_fan(set, temperatures, n)
+  local hf, limits = require "hairfibre", {}
+  local x, low, high = {}, {}, {}
+  for _, row in ipairs(core.rows(set)) do
+    if row.name == "rate.helix.ironing.energy" then
+      limits = { row.low, row.high }
+    end
+  end
+  local ends = {}
+  for side, energy in ipairs(limits) do
+    ends[side] = set:copy()
+    assert(ends[side]:set("rate.helix.ironing.energy", energy))
+  end
+  for i = 1, n do
+    local T = temperatures(i)
+    local a, b = hf.helix_rate_ironing { temperature = T, set = ends[1] },
+      hf.helix_rate_ironing { temperature = T, set = ends[2] }
+    x[i] = 1000 / T
+    low[i], high[i] = math.max(math.min(a, b), SLOWEST), math.max(a, b, SLOWEST)
+  end
+  return { kind = "band", name = ("iron, %.0f to %.0f kJ/mol"):format(limits[1] / 1e3, limits[2] / 1e3), x = x, low = low,
+    high = high }
+end
 
 local function value(given, key, what, usual)
   local descriptor = { name = key, unit = what.unit, kind = what.kind }
@@ -42,31 +72,37 @@ function fan.figure(given)
   if not (low < high) or math.type(n) ~= "integer" or n < 2 then
     misuse("arrhenius_fan needs low below high, and points = a whole number from 2")
   end
-  local set, hf = quantity.parameters(given.set), require "hairfibre"
-  local lines = {}
-  for k, line in ipairs(LINES) do
+  local set = quantity.parameters(given.set) or core.parameters()
+  local function temperatures(i)
+    return low + (high - low) * (i - 1) / (n - 1)
+  end
+  local lines = { iron_fan(set, temperatures, n) }
+  local hf = require "hairfibre"
+  for _, line in ipairs(LINES) do
     local x, y, beyond = {}, {}, {}
     for i = 1, n do
-      local T = low + (high - low) * (i - 1) / (n - 1)
+      local T = temperatures(i)
       local rate, mark = hf[line[2]] { temperature = T, regain = line[3] and regain or nil, set = set }
       x[i], y[i], beyond[i] = 1000 / T, rate or 0 / 0, mark == "extrapolated"
     end
-    lines[k] = { name = line[1], x = x, y = y, extrapolated = beyond }
+    local name = line[3] and ("%s %.3g %%"):format(line[1], 100 * regain) or line[1]
+    lines[#lines + 1] = { name = name, x = x, y = y, extrapolated = beyond }
   end
   local marks = {}
-  for celsius = 120, 220, 20 do
+  for celsius = 120, 200, 40 do
     local T = celsius + 273.15
     if T > low and T < high then
       marks[#marks + 1] = { x = 1000 / T, text = ("%d \u{B0}C"):format(celsius) }
     end
   end
   return require("hairfibre.plot").figure { title = given.title or "Rates of the damage channels",
-    x = { label = "1000 / temperature", unit = "1/K" }, y = { label = "Rate", unit = "1/s", scale = "log" },
+    x = { label = "1000 / temperature", unit = "1/K" },
+    y = { label = "Rate", unit = "1/s", scale = "log", low = SLOWEST, high = FASTEST },
     lines = lines, marks = marks, style = given.style,
     source = "wortmann2012, gillece2021, thermochimica2018, mcmullen1998; the law moved by regain is this "
       .. "project's own",
-    note = ("Regain %.3g %% for the line so named. Channels are never added up."):format(100 * regain),
-    caution = cautions.heat }
+    note = "Channels are never added up. One temperature was measured in an iron, so any energy between the limits will do.",
+    provenance = provenance.sentence(provenance.of(set)), caution = cautions.heat }
 end
 
 return fan

@@ -103,6 +103,9 @@ function fatigue.miner(given)
   if #lists[1] ~= #lists[2] then
     misuse("miner_sum: %d numbers of cycles and %d lives", #lists[1], #lists[2])
   end
+  if #lists[1] == 0 then
+    return 0.0
+  end
   local sum, _, code, bad = core.miner_sum(lists[1], lists[2])
   if sum then
     return sum

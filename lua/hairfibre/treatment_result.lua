@@ -180,36 +180,16 @@ function methods:rings(options)
   return figures.rings(self, objects[self], options or {}, step and beginning_of(self, step, "rings"))
 end
 
---- Table of the damage channels at the end: share left, the range its law is supported in, what it is.
---- Channels are never added up, and none is a share of strength.
+--- Table of the damage channels at the end, each with its unit, the range its law is supported in, the
+--- activation energy it takes, and what it is.
 function methods:channels()
-  local columns = { { name = "channel", kind = "text", values = {} },
-    { name = "left", unit = "1", kind = "fraction", values = {} },
-    { name = "supported_from", unit = "K", kind = "temperature", values = {} },
-    { name = "supported_to", unit = "K", kind = "temperature", values = {} },
-    { name = "what", kind = "text", values = {} } }
-  for _, channel in ipairs(core.channels()) do
-    local values = self[column_name(channel.name)]
-    for c, x in ipairs { channel.name, values[#values], channel.low, channel.high, channel.text } do
-      table.insert(columns[c].values, x)
-    end
-  end
-  return result.new { columns = columns, set = self.set, notes = { CHANNELS }, caution = self.caution,
-    options = self.options }
+  return require("hairfibre.channels").table(self, self.set)
 end
 
---- Figure of the damage channels over the treatment, each a line by itself. options as of plot, without y.
+--- Figure of what is left in each damage channel, each a line by itself. options as of plot, without y; `step`
+--- draws from the beginning of that step on.
 function methods:channel_plot(options)
-  local given, names = {}, {}
-  for key, x in pairs(options or {}) do
-    given[key] = x
-  end
-  for i, channel in ipairs(core.channels()) do
-    names[i] = column_name(channel.name)
-  end
-  names[1] = { column = names[1], label = "Left" }
-  given.y, given.title = names, given.title or "What is left in each damage channel"
-  return methods.plot(self, given)
+  return require("hairfibre.channels").figure(self, options)
 end
 
 --- State of the sulfur at the end, mol of half-cystine per kg dry fibre: cystine, thiol, cysteic,
