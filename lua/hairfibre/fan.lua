@@ -69,7 +69,7 @@ function fan.figure(given)
   local low, high = value(given, "low", KELVIN, "100 degC"), value(given, "high", KELVIN, "240 degC")
   local regain = value(given, "regain", { unit = "1", kind = "fraction" }, 0.1)
   local n = given.points or 141
-  if not (low < high) or math.type(n) ~= "integer" or n < 2 then
+  if low >= high or math.type(n) ~= "integer" or n < 2 then
     misuse("arrhenius_fan needs low below high, and points = a whole number from 2")
   end
   local set = quantity.parameters(given.set) or core.parameters()
