@@ -112,9 +112,9 @@ HF_API hf_status hf_fisher_exact_e(const hf_table *table, double level,
                                    hf_fisher *out) HF_MUST_CHECK;
 
 typedef struct hf_mcnemar {
-    double exact;             /* two-sided, binomial on the pairs that changed; 1 when none did */
-    double mid_p;             /* the same less half of the outcome seen, twice */
-    double chi_squared, p;    /* approximate, 1 degree of freedom; NaN when no pair changed */
+    double exact;          /* two-sided, binomial on the pairs that changed; 1 when none did */
+    double mid_p;          /* the same less half of the outcome seen, twice */
+    double chi_squared, p; /* approximate, 1 degree of freedom; NaN when no pair changed */
     double corrected, p_corrected; /* with the continuity correction */
 } hf_mcnemar;
 
@@ -122,13 +122,13 @@ typedef struct hf_mcnemar {
 HF_API hf_status hf_mcnemar_e(long gained, long lost, hf_mcnemar *out) HF_MUST_CHECK;
 
 typedef struct hf_stratified {
-    double odds_ratio;             /* Mantel-Haenszel; 0, infinite or NaN where its sums vanish */
-    double low, high;              /* approximate interval (Robins, Breslow, Greenland); NaN at 0, infinity */
+    double odds_ratio; /* Mantel-Haenszel; 0, infinite or NaN where its sums vanish */
+    double low, high;  /* approximate interval (Robins, Breslow, Greenland); NaN at 0, infinity */
     double chi_squared, p;         /* approximate, 1 degree of freedom; NaN without information */
     double corrected, p_corrected; /* with the continuity correction */
     double less, greater;          /* exact, conditional on all margins */
     double two_sided;
-    size_t informative;            /* strata with both groups and both outcomes */
+    size_t informative; /* strata with both groups and both outcomes */
 } hf_stratified;
 
 /** Cochran-Mantel-Haenszel test of one association over strata (donors). At least one stratum, at most
@@ -149,8 +149,8 @@ typedef struct hf_ranks {
     double statistic; /* signed rank: sum of the ranks of the positive differences, V;
                          rank sum: rank sum of the first group - m(m+1)/2, W */
     double less, greater, two_sided; /* two-sided: twice the smaller, at most 1 */
-    size_t used;      /* values that took part: differences of zero are left out */
-    size_t tied;      /* values that share a rank */
+    size_t used;                     /* values that took part: differences of zero are left out */
+    size_t tied;                     /* values that share a rank */
     int exact;
 } hf_ranks;
 
@@ -183,10 +183,10 @@ HF_API hf_status hf_rank_sum_critical_e(long m, long n, double alpha, int sides,
 /* ---- means ------------------------------------------------------------------------------------- */
 
 typedef struct hf_t_test {
-    double difference;     /* paired: mean of after - before; two groups: mean first - mean second */
-    double low, high;      /* interval of the difference */
+    double difference; /* paired: mean of after - before; two groups: mean first - mean second */
+    double low, high;  /* interval of the difference */
     double standard_error;
-    double t, freedom;     /* degrees of freedom; Welch's are a fraction */
+    double t, freedom; /* degrees of freedom; Welch's are a fraction */
     double less, greater, two_sided;
 } hf_t_test;
 
@@ -249,9 +249,9 @@ HF_API hf_status hf_weighted_kappa_e(size_t n, const int *first, const int *seco
 
 typedef struct hf_strands {
     double formula; /* textbook formula, not rounded */
-    long strands;   /* per group; by the exact test (searched up to 1600), or (exact 0: formula above
+    long strands; /* per group; by the exact test (searched up to 1600), or (exact 0: formula above
                        400) that rounded up */
-    double power;   /* at `strands` */
+    double power; /* at `strands` */
     int exact;
 } hf_strands;
 

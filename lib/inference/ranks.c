@@ -200,7 +200,8 @@ static hf_status exact_sum(item *items, size_t m, size_t n, long first, hf_ranks
         return HF_ENOMEM;
     first /= divide;
     hfi_finish_ways(r, row, most, m <= n ? first : all - first);
-    if (m > n) { /* counted for the second group, whose sum is large when that of the first is small */
+    if (m >
+        n) { /* counted for the second group, whose sum is large when that of the first is small */
         const double less = r->less;
         r->less = r->greater;
         r->greater = less;

@@ -31,7 +31,8 @@ static double *distribution(const hfi_ranked *items, size_t m, size_t n, long *m
     double *share = calloc((size_t)*most + 1, sizeof *share);
     for (long s = 0; s <= top; s++)
         total += row[s];
-    for (long s = 0; share && s <= top; s++) /* counted for the smaller group; the other has the rest */
+    for (long s = 0; share && s <= top;
+         s++) /* counted for the smaller group; the other has the rest */
         share[m <= n ? s : all - s] = row[s] / total;
     free(ways);
     return share;

@@ -36,7 +36,10 @@ static int single(lua_State *L, hf_status status, double x)
     return 1;
 }
 
-static long count_of(lua_State *L, int index) { return (long)luaL_checkinteger(L, index); }
+static long count_of(lua_State *L, int index)
+{
+    return (long)luaL_checkinteger(L, index);
+}
 
 /* ---- a share --------------------------------------------------------------------------------- */
 
@@ -44,9 +47,9 @@ static long count_of(lua_State *L, int index) { return (long)luaL_checkinteger(L
 static int binomial_interval(lua_State *L)
 {
     hf_share s;
-    const hf_status status =
-        hf_binomial_interval_e(count_of(L, 1), count_of(L, 2),
-                               (hf_share_method)luaL_checkinteger(L, 3), luaL_checknumber(L, 4), &s);
+    const hf_status status = hf_binomial_interval_e(count_of(L, 1), count_of(L, 2),
+                                                    (hf_share_method)luaL_checkinteger(L, 3),
+                                                    luaL_checknumber(L, 4), &s);
     if (status != HF_OK)
         return hfi_lua_fail(L, status, NULL);
     lua_createtable(L, 0, 5);
@@ -374,10 +377,9 @@ static int weighted_kappa(lua_State *L)
     const size_t n = (size_t)luaL_len(L, 1);
     luaL_argcheck(L, (size_t)luaL_len(L, 2) == n, 2, "must be as long as the first");
     const int *first = grades_of(L, 1, n), *second = grades_of(L, 2, n);
-    const hf_status status =
-        hf_weighted_kappa_e(n, first, second, (int)luaL_checkinteger(L, 3),
-                            (hf_kappa_weights)luaL_checkinteger(L, 4), luaL_checknumber(L, 5), &k,
-                            &message);
+    const hf_status status = hf_weighted_kappa_e(n, first, second, (int)luaL_checkinteger(L, 3),
+                                                 (hf_kappa_weights)luaL_checkinteger(L, 4),
+                                                 luaL_checknumber(L, 5), &k, &message);
     if (status != HF_OK)
         return hfi_lua_fail(L, status, message.text);
     lua_createtable(L, 0, 8);
@@ -469,8 +471,9 @@ static int two_share_power(lua_State *L)
 static int two_share_formula(lua_State *L)
 {
     double x = 0;
-    const hf_status status = hf_two_share_formula_e(luaL_checknumber(L, 1), luaL_checknumber(L, 2),
-                                                    luaL_checknumber(L, 3), luaL_checknumber(L, 4), &x);
+    const hf_status status =
+        hf_two_share_formula_e(luaL_checknumber(L, 1), luaL_checknumber(L, 2),
+                               luaL_checknumber(L, 3), luaL_checknumber(L, 4), &x);
     return single(L, status, x);
 }
 
@@ -494,8 +497,7 @@ static int mean_power(lua_State *L)
 }
 
 /* share_strands(share, against, alpha, power) and its like */
-static int strands_by(lua_State *L,
-                      hf_status (*f)(double, double, double, double, hf_strands *))
+static int strands_by(lua_State *L, hf_status (*f)(double, double, double, double, hf_strands *))
 {
     hf_strands s;
     const hf_status status = f(luaL_checknumber(L, 1), luaL_checknumber(L, 2),
@@ -503,11 +505,20 @@ static int strands_by(lua_State *L,
     return push_strands(L, status, &s);
 }
 
-static int share_strands(lua_State *L) { return strands_by(L, hf_share_strands_e); }
+static int share_strands(lua_State *L)
+{
+    return strands_by(L, hf_share_strands_e);
+}
 
-static int two_share_strands(lua_State *L) { return strands_by(L, hf_two_share_strands_e); }
+static int two_share_strands(lua_State *L)
+{
+    return strands_by(L, hf_two_share_strands_e);
+}
 
-static int paired_share_strands(lua_State *L) { return strands_by(L, hf_paired_share_strands_e); }
+static int paired_share_strands(lua_State *L)
+{
+    return strands_by(L, hf_paired_share_strands_e);
+}
 
 /* mean_strands(difference, deviation, groups, alpha, power) */
 static int mean_strands(lua_State *L)
@@ -530,25 +541,53 @@ static void words(lua_State *L, const char *name, const char *(*word)(int), int 
     lua_setfield(L, -2, name);
 }
 
-static const char *method_word(int i) { return hf_share_method_word((hf_share_method)i); }
+static const char *method_word(int i)
+{
+    return hf_share_method_word((hf_share_method)i);
+}
 
-static const char *weights_word(int i) { return hf_kappa_word((hf_kappa_weights)i); }
+static const char *weights_word(int i)
+{
+    return hf_kappa_word((hf_kappa_weights)i);
+}
 
 void hfi_lua_open_statistics(lua_State *L)
 {
-#define ENTRY(name) {#name, name}
-    static const luaL_Reg functions[] = {
-        ENTRY(binomial_interval),    ENTRY(binomial_test),      ENTRY(rule_of_three),
-        ENTRY(posterior_share),      ENTRY(posterior_above),    ENTRY(posterior_next),
-        ENTRY(fisher_exact),         ENTRY(mcnemar),            ENTRY(mantel_haenszel),
-        ENTRY(signed_rank),          ENTRY(rank_sum),           ENTRY(signed_rank_critical),
-        ENTRY(rank_sum_critical),    ENTRY(paired_t),           ENTRY(welch_t),
-        ENTRY(t_quantile),           ENTRY(weighted_kappa),     ENTRY(holm),
-        ENTRY(limit_strands),        ENTRY(width_strands),      ENTRY(share_power),
-        ENTRY(two_share_power),      ENTRY(two_share_formula),  ENTRY(paired_share_power),
-        ENTRY(mean_power),           ENTRY(share_strands),      ENTRY(two_share_strands),
-        ENTRY(paired_share_strands), ENTRY(mean_strands),       ENTRY(strata_rank_sum),
-        {NULL, NULL}};
+#define ENTRY(name)                                                                                \
+    {                                                                                              \
+#name, name                                                                                \
+    }
+    static const luaL_Reg functions[] = {ENTRY(binomial_interval),
+                                         ENTRY(binomial_test),
+                                         ENTRY(rule_of_three),
+                                         ENTRY(posterior_share),
+                                         ENTRY(posterior_above),
+                                         ENTRY(posterior_next),
+                                         ENTRY(fisher_exact),
+                                         ENTRY(mcnemar),
+                                         ENTRY(mantel_haenszel),
+                                         ENTRY(signed_rank),
+                                         ENTRY(rank_sum),
+                                         ENTRY(signed_rank_critical),
+                                         ENTRY(rank_sum_critical),
+                                         ENTRY(paired_t),
+                                         ENTRY(welch_t),
+                                         ENTRY(t_quantile),
+                                         ENTRY(weighted_kappa),
+                                         ENTRY(holm),
+                                         ENTRY(limit_strands),
+                                         ENTRY(width_strands),
+                                         ENTRY(share_power),
+                                         ENTRY(two_share_power),
+                                         ENTRY(two_share_formula),
+                                         ENTRY(paired_share_power),
+                                         ENTRY(mean_power),
+                                         ENTRY(share_strands),
+                                         ENTRY(two_share_strands),
+                                         ENTRY(paired_share_strands),
+                                         ENTRY(mean_strands),
+                                         ENTRY(strata_rank_sum),
+                                         {NULL, NULL}};
 #undef ENTRY
     lua_newtable(L);
     luaL_setfuncs(L, functions, 0);

@@ -197,20 +197,19 @@ end
 
 --- New card; or nil, sentence, code.
 function count_card.new(given)
-  local plan, message, code = given, nil, nil
+  local plan, message, code, faults = given, nil, nil, nil
   if not plans.is(given) then
-    plan, message, code = plans.new(given)
-    if not plan then
-      return nil, message, code
-    end
+    plan, message, code, faults = plans.new(given)
+  end
+  if not plan then
+    return nil, message, code, faults
   end
   if #plan.groups > MOST_GROUPS then
     return nil, ("one page holds %d groups, not %d"):format(MOST_GROUPS, #plan.groups), "range"
   end
   local _, bottom = page_of(plan)
   if bottom > BOTTOM then
-    return nil, "the groups and their steps need more room than one page has: shorter names, fewer steps or fewer groups",
-      "range"
+    return nil, "the groups and their steps need more room than one page has", "range"
   end
   return collect.hand_out(setmetatable({ plan = plan }, Card))
 end

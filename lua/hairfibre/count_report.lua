@@ -1,6 +1,5 @@
 -- Analyses of strand sheets as text for people: 80 columns, plain ASCII except for the user's own words.
 
-local core = require "hairfibre.core"
 local page = require("hairfibre.count_lines").page
 local provenance = require "hairfibre.provenance"
 local sentences = require "hairfibre.count_sentences"

@@ -99,7 +99,7 @@ end
 
 local say = {}
 
-function say.shares(a, test, seen, p)
+function say.shares(_, test, seen, p)
   local t = test.table
   local counts = ("%s: %d of %d, %s: %d of %d"):format(test.group, t[1][1], t[1][1] + t[1][2], test.against, t[2][1],
     t[2][1] + t[2][2])

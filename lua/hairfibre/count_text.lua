@@ -125,8 +125,8 @@ function text.plan(p)
   local out = page()
   out:wrap("Strand experiment: ", p.question)
   out:line()
-  local one = #p.groups == 1
-  out:labelled("Strands", one and ("%s%s"):format(sentences.strands(p.strands), p.donors > 1 and ("; %d donors, %d of each"):format(
+  local single = #p.groups == 1
+  out:labelled("Strands", single and ("%s%s"):format(sentences.strands(p.strands), p.donors > 1 and ("; %d donors, %d of each"):format(
     p.donors, p.each) or "; one donor") or ("%d in each group, %d in all%s"):format(p.strands, p.total,
     p.donors > 1 and ("; %d donors, %d of each in each group"):format(p.donors, p.each) or "; one donor"))
   out:labelled("Why", reason[p.method](p))
@@ -138,7 +138,7 @@ function text.plan(p)
     for i, one in ipairs(p.alternatives) do
       parts[i] = ("%d: %s"):format(one.strands, chance(one.power))
     end
-    out:labelled("Power with", table.concat(parts, "; ") .. (one and " (strands: power)" or " (strands in each group: power)"))
+    out:labelled("Power with", table.concat(parts, "; ") .. (single and " (strands: power)" or " (strands in each group: power)"))
   end
   out:labelled("Pixel", pixel_sentence(p))
   out:labelled("Diameter", ("%s um, standard deviation between strands %s um%s"):format(um(p.diameter), um(p.spread),

@@ -26,12 +26,18 @@ static void test_interval_tables(void **unused)
         long x, n;
         double low, high, score_low, score_high;
     } rows[] = {
-        {81, 263, .252737, .367622, .255289, .366210}, {15, 148, .057844, .161650, .062386, .160487},
-        {0, 20, 0, .168433, 0, .161125},               {1, 29, .000873, .177644, .006113, .171755},
-        {0, 10, 0, .308497, 0, .277533},               {1, 10, .002529, .445016, .017876, .404150},
-        {5, 10, .187086, .812914, .236593, .763407},   {3, 8, .085233, .755137, .136844, .694258},
-        {7, 30, .099338, .422837, .117924, .409283},   {23, 60, .260707, .517885, .270883, .509824},
-        {0, 30, 0, .115703, 0, .113513},               {2, 20, .012349, .316983, .027866, .301034},
+        {81, 263, .252737, .367622, .255289, .366210},
+        {15, 148, .057844, .161650, .062386, .160487},
+        {0, 20, 0, .168433, 0, .161125},
+        {1, 29, .000873, .177644, .006113, .171755},
+        {0, 10, 0, .308497, 0, .277533},
+        {1, 10, .002529, .445016, .017876, .404150},
+        {5, 10, .187086, .812914, .236593, .763407},
+        {3, 8, .085233, .755137, .136844, .694258},
+        {7, 30, .099338, .422837, .117924, .409283},
+        {23, 60, .260707, .517885, .270883, .509824},
+        {0, 30, 0, .115703, 0, .113513},
+        {2, 20, .012349, .316983, .027866, .301034},
     };
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         const hf_share exact = share_of(rows[i].x, rows[i].n, HF_CLOPPER_PEARSON);
@@ -91,8 +97,8 @@ static void test_all_of_few(void **unused)
     static const struct {
         long n;
         double exact, rule;
-    } rows[] = {{5, .450720, .6},   {10, .258866, .3},   {20, .139108, .15},
-                {30, .095034, .1},  {100, .029513, .03}, {300, .009936, .01}};
+    } rows[] = {{5, .450720, .6},  {10, .258866, .3},   {20, .139108, .15},
+                {30, .095034, .1}, {100, .029513, .03}, {300, .009936, .01}};
     for (int i = 0; i < 6; i++) {
         hf_zero_events z;
         assert_int_equal(hf_rule_of_three_e(rows[i].n, &z), HF_OK);
@@ -251,7 +257,7 @@ static void test_t_tables(void **unused)
     (void)unused;
     static const struct {
         double freedom, t;
-    } rows[] = {{1, 12.7062047}, {2, 4.3026527}, {3, 3.1824463},  {4, 2.7764451},  {5, 2.5705818},
+    } rows[] = {{1, 12.7062047}, {2, 4.3026527},  {3, 3.1824463},  {4, 2.7764451}, {5, 2.5705818},
                 {9, 2.2621572},  {10, 2.2281389}, {20, 2.0859634}, {30, 2.0422725}};
     double t;
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
@@ -339,7 +345,8 @@ static void test_kappa_tables(void **unused)
                 second[n++] = j;
             }
     hf_kappa k;
-    assert_int_equal(hf_weighted_kappa_e(n, first, second, 3, HF_KAPPA_NONE, 0.95, &k, NULL), HF_OK);
+    assert_int_equal(hf_weighted_kappa_e(n, first, second, 3, HF_KAPPA_NONE, 0.95, &k, NULL),
+                     HF_OK);
     CHECK_CLOSE(k.kappa, 0.4842, 0, HALF(4), "statsmodels-kappa");
     CHECK_CLOSE(k.standard_error, 0.1380, 0, HALF(4), "statsmodels-kappa");
     CHECK_CLOSE(k.low, 0.2137, 0, HALF(4), "statsmodels-kappa");
@@ -365,8 +372,8 @@ static void test_kappa_tables(void **unused)
         b[i] = three[i] == 6 ? 4 : three[i] - 1;
     }
     for (int w = 0; w < 3; w++) {
-        assert_int_equal(
-            hf_weighted_kappa_e(20, a, b, 5, (hf_kappa_weights)w, 0.95, &k, NULL), HF_OK);
+        assert_int_equal(hf_weighted_kappa_e(20, a, b, 5, (hf_kappa_weights)w, 0.95, &k, NULL),
+                         HF_OK);
         CHECK_CLOSE(k.kappa, kappa[w], 0, HALF(7), "statsmodels-kappa, 7 decimals");
         CHECK_CLOSE(k.kappa / k.standard_error_null, z[w], 0, HALF(6), "statsmodels-kappa");
     }
@@ -416,13 +423,20 @@ static void test_posterior(void **unused)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_interval_tables),    cmocka_unit_test(test_published_mid_p),
-        cmocka_unit_test(test_all_of_few),         cmocka_unit_test(test_fisher_tables),
-        cmocka_unit_test(test_mcnemar_tables),     cmocka_unit_test(test_strata_tables),
-        cmocka_unit_test(test_signed_rank_tables), cmocka_unit_test(test_rank_sum_tables),
-        cmocka_unit_test(test_t_tables),           cmocka_unit_test(test_noncentral_t),
-        cmocka_unit_test(test_strand_tables),      cmocka_unit_test(test_kappa_tables),
-        cmocka_unit_test(test_holm),               cmocka_unit_test(test_posterior),
+        cmocka_unit_test(test_interval_tables),
+        cmocka_unit_test(test_published_mid_p),
+        cmocka_unit_test(test_all_of_few),
+        cmocka_unit_test(test_fisher_tables),
+        cmocka_unit_test(test_mcnemar_tables),
+        cmocka_unit_test(test_strata_tables),
+        cmocka_unit_test(test_signed_rank_tables),
+        cmocka_unit_test(test_rank_sum_tables),
+        cmocka_unit_test(test_t_tables),
+        cmocka_unit_test(test_noncentral_t),
+        cmocka_unit_test(test_strand_tables),
+        cmocka_unit_test(test_kappa_tables),
+        cmocka_unit_test(test_holm),
+        cmocka_unit_test(test_posterior),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -98,10 +98,10 @@ static void test_shape(void **unused)
                     assert_true(twice->high - twice->low < s->high - s->low);
                 }
                 hf_share wide, narrow;
-                assert_int_equal(
-                    hf_binomial_interval_e(x, n, (hf_share_method)m, 0.99, &wide), HF_OK);
-                assert_int_equal(
-                    hf_binomial_interval_e(x, n, (hf_share_method)m, 0.80, &narrow), HF_OK);
+                assert_int_equal(hf_binomial_interval_e(x, n, (hf_share_method)m, 0.99, &wide),
+                                 HF_OK);
+                assert_int_equal(hf_binomial_interval_e(x, n, (hf_share_method)m, 0.80, &narrow),
+                                 HF_OK);
                 assert_true(wide.low <= s->low && s->low <= narrow.low);
                 assert_true(wide.high >= s->high && s->high >= narrow.high);
                 assert_true(limits[HF_MID_P][n][x].low >= limits[0][n][x].low);
@@ -162,7 +162,8 @@ static void test_fisher(void **unused)
                     double less = 0, greater = 0, both = 0;
                     const double here = choose(m, a) * choose(n, c);
                     for (int i = 0; i <= m; i++) {
-                        const double ways = k - i < 0 || k - i > n ? 0 : choose(m, i) * choose(n, k - i);
+                        const double ways =
+                            k - i < 0 || k - i > n ? 0 : choose(m, i) * choose(n, k - i);
                         less += i <= a ? ways : 0;
                         greater += i >= a ? ways : 0;
                         both += ways <= here ? ways : 0;
@@ -341,8 +342,8 @@ static void test_strata_ranks(void **unused)
         /* One stratum is the plain test. */
         hf_ranks one, plain;
         assert_int_equal(hf_strata_rank_sum_e(1, first, second, values, &one, NULL), HF_OK);
-        assert_int_equal(hf_rank_sum_e(first[0], values, second[0], values + first[0], &plain, NULL),
-                         HF_OK);
+        assert_int_equal(
+            hf_rank_sum_e(first[0], values, second[0], values + first[0], &plain, NULL), HF_OK);
         CHECK_CLOSE(one.two_sided, plain.two_sided, 1e-12, 0, "one stratum");
     }
     double many[240];
@@ -458,7 +459,8 @@ static void test_strands(void **unused)
         assert_int_equal(hf_share_power_e(0.9, 0.5, n, 0.05, &power), HF_OK);
         assert_true((power >= 0.8) == (n >= s.strands));
     }
-    assert_int_equal(hf_two_share_strands_e(0.50, 0.52, 0.05, 0.9, &s), HF_EDATA); /* beyond reach */
+    assert_int_equal(hf_two_share_strands_e(0.50, 0.52, 0.05, 0.9, &s),
+                     HF_EDATA); /* beyond reach */
     assert_int_equal(hf_two_share_strands_e(0.50, 0.55, 0.05, 0.9, &s), HF_OK);
     assert_true(!s.exact && s.strands == (long)ceil(s.formula));
     assert_int_equal(hf_two_share_strands_e(0.5, 0.5, 0.05, 0.9, &s), HF_EDATA);
@@ -469,7 +471,8 @@ static void test_strands(void **unused)
     hf_share at, before;
     assert_int_equal(hf_width_strands_e(0.5, 0.2, 0.95, &n), HF_OK);
     assert_int_equal(hf_binomial_interval_e((n + 1) / 2, n, HF_CLOPPER_PEARSON, 0.95, &at), HF_OK);
-    assert_int_equal(hf_binomial_interval_e(n / 2, n - 1, HF_CLOPPER_PEARSON, 0.95, &before), HF_OK);
+    assert_int_equal(hf_binomial_interval_e(n / 2, n - 1, HF_CLOPPER_PEARSON, 0.95, &before),
+                     HF_OK);
     assert_true(at.high - at.low <= 0.2 && before.high - before.low > 0.2);
 }
 
@@ -503,7 +506,8 @@ static void test_kappa_error(void **unused)
                     double all = row[0] + row[1] + row[2];
                     for (int a = 0; a < 3; a++)
                         for (int b = 0; b < 3; b++)
-                            chance += row[a] * column[b] * (1 - pow(fabs((double)(a - b)) / 2, power));
+                            chance +=
+                                row[a] * column[b] * (1 - pow(fabs((double)(a - b)) / 2, power));
                     seen /= all;
                     chance /= all * all;
                     kappa[side] = (seen - chance) / (1 - chance);
@@ -513,9 +517,9 @@ static void test_kappa_error(void **unused)
                 square += slope[i][j] * slope[i][j] * count[i][j] / (double)n;
             }
         hf_kappa k;
-        assert_int_equal(hf_weighted_kappa_e(n, first, second, 3, (hf_kappa_weights)power, 0.95, &k,
-                                             NULL),
-                         HF_OK);
+        assert_int_equal(
+            hf_weighted_kappa_e(n, first, second, 3, (hf_kappa_weights)power, 0.95, &k, NULL),
+            HF_OK);
         CHECK_CLOSE(k.standard_error, sqrt((square - mean * mean) / (double)n), 1e-7, 0,
                     "delta method by differences");
     }
