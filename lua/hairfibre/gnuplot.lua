@@ -74,8 +74,8 @@ function gnuplot.script(layout, format, output)
   writer:add("unset key")
   writer:add("set border 3 lw %s lc rgb '%s'", writer:width(style.axis_line), style.axis)
   if style.grid then
-    writer:add("set grid noxtics ytics back lt 1 lw %s lc rgb '%s'", writer:width(style.thin * 0.8),
-      style.grid)
+    writer:add("set grid %s back lt 1 lw %s lc rgb '%s'", layout.panels[1].sideways and "xtics noytics" or "noxtics ytics",
+      writer:width(style.thin * 0.8), style.grid)
   end
   if #layout.panels > 1 then
     writer:add("set multiplot")

@@ -166,26 +166,32 @@ function kinds.points(self, drawn, out)
   end
 end
 
-function kinds.bars(self, drawn, out)
+function kinds.bars(self, drawn, out, sideways)
   local colour = self:look(drawn).colour
   for i, points in ipairs(apart(drawn.runs)) do
     if #points > 0 then
+      local half, how = 0.46 * drawn.wide, "1:2:3 with boxes"
       local name = self:block({ points }, function(p)
-        return p.x + drawn.shift, p.y, 0.92 * drawn.wide
+        if sideways then
+          return 0.5 * p.x, p.y, math.min(0, p.x), math.max(0, p.x), p.y + drawn.shift - half, p.y + drawn.shift + half
+        end
+        return p.x + drawn.shift, p.y, 2 * half
       end)
-      out.ground("%s using 1:2:3 with boxes fs solid %s border lc rgb '%s' lw %s lc rgb '%s'", name,
+      how = sideways and "1:2:3:4:5:6 with boxxyerror" or how
+      out.ground("%s using " .. how .. " fs solid %s border lc rgb '%s' lw %s lc rgb '%s'", name,
         i == 2 and "0.25" or "1.0", colour, self:width(self.layout.style.thin), colour)
     end
   end
 end
 
 -- The bars of uncertainty of points and bars: one short run each.
-function Writer:bounds(drawn, out)
+function Writer:bounds(drawn, out, sideways)
   local runs, shift = {}, drawn.shift or 0
   for _, run in ipairs(drawn.runs) do
     for _, p in ipairs(run) do
       if p.low == p.low and p.high == p.high then
-        runs[#runs + 1] = { { x = p.x + shift, y = p.low }, { x = p.x + shift, y = p.high } }
+        runs[#runs + 1] = sideways and { { x = p.low, y = p.y + shift }, { x = p.high, y = p.y + shift } }
+          or { { x = p.x + shift, y = p.low }, { x = p.x + shift, y = p.high } }
       end
     end
   end
@@ -205,9 +211,9 @@ function Writer:elements(panel)
     end
   end
   for _, drawn in ipairs(panel.drawn) do
-    kinds[drawn.line.kind](self, drawn, out)
+    kinds[drawn.line.kind](self, drawn, out, panel.sideways)
     if drawn.line.low and drawn.line.kind ~= "band" then
-      self:bounds(drawn, out)
+      self:bounds(drawn, out, panel.sideways)
     end
   end
   table.move(lists[2], 1, #lists[2], #lists[1] + 1, lists[1])

@@ -98,8 +98,28 @@ local function prepare(panel, style)
   end
 end
 
+-- The number behind the end of a bar that lies.
+local function sideways_numbers(layout, panel, style)
+  local size = style.small
+  for _, drawn in ipairs(panel.drawn) do
+    for _, run in ipairs(drawn.runs) do
+      for _, point in ipairs(run) do
+        local edge = math.max(0, point.x, point.high == point.high and point.high or point.x)
+        local height = drawn.wide * math.abs(panel.y_at(1) - panel.y_at(0))
+        if size < 1.1 * height then
+          layout:text(string.format("%.2g", point.x), panel.x_at(edge) + 0.4 * size,
+            panel.y_at(point.y + drawn.shift), size, "left", style.quiet)
+        end
+      end
+    end
+  end
+end
+
 -- The number on top of each bar, if there is room.
 local function bar_numbers(layout, panel, style)
+  if panel.sideways then
+    return sideways_numbers(layout, panel, style)
+  end
   local size = style.small
   for _, drawn in ipairs(panel.drawn) do
     if drawn.line.kind == "bars" then
@@ -188,6 +208,9 @@ local function stack(layout, panels, y, below, foot_height)
   local gap = 1.1 * letter
   local plot = (style.height - layout.pad - foot_height - below - y - total - gap * (#panels - 1)) / #panels
   local least = math.max(5 * letter, style.least * style.height / #panels)
+  if panels[1].sideways then
+    least = math.max(least, (0.5 + 0.75 * #panels[1].drawn) * letter * #panels[1].y.categories)
+  end
   if plot < least then
     style.height = style.height + (least - plot) * #panels
     plot = least

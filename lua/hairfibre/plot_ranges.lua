@@ -100,6 +100,22 @@ local function axis_for(axis, range, count, how)
     categories = axis.categories }, count)
 end
 
+-- Bars that lie: what was along x goes along y, the first category on top.
+local function lay_down(panel)
+  local names, values = panel.x, panel.y
+  panel.sideways, panel.x = true, values
+  panel.y = { categories = names.categories, ticks = names.ticks, minor = {}, title = names.title, low = names.high,
+    high = names.low, at = function(value)
+      return 1 - names.at(value)
+    end }
+  ranges.each_point(panel, function(point)
+    point.x, point.y = point.y, point.x
+  end)
+  for _, mark in ipairs(panel.marks) do
+    mark.x, mark.y = mark.y, mark.x
+  end
+end
+
 function ranges.settle(figure, panels, width, height, letter, off)
   local x_range, x_margin = {}, nil
   for _, panel in ipairs(panels) do
@@ -119,13 +135,14 @@ function ranges.settle(figure, panels, width, height, letter, off)
       place_bars(panel)
       include(x_range, x_range[1] - 0.6 * panel.gap)
       include(x_range, x_range[2] + 0.6 * panel.gap)
-      include(y_range, y_range[2] + 0.06 * (y_range[2] - y_range[1]))
+      include(y_range, y_range[2] + (figure.sideways and 0.12 or 0.06) * (y_range[2] - y_range[1]))
     end
     for _, mark in ipairs(panel.source.marks) do
       include(y_range, (not panel.source.y.log or (mark.y or 0) > 0) and mark.y)
       include(x_range, (not figure.x.log or (mark.x or 0) > 0) and mark.x)
     end
-    panel.y = axis_for(panel.source.y, y_range, math.max(2, math.floor(height / (2.7 * letter))),
+    local room = figure.sideways and width / 5 or height / 2.7
+    panel.y = axis_for(panel.source.y, y_range, math.max(2, math.floor(room / letter)),
       { snap = true, zero = true, margin = y_margin })
   end
   for _, mark in ipairs(figure.marks) do
@@ -149,6 +166,9 @@ function ranges.settle(figure, panels, width, height, letter, off)
     end
     for _, mark in ipairs(figure.marks) do
       keep(mark, i == 1)
+    end
+    if figure.sideways then
+      lay_down(panel)
     end
   end
   return x

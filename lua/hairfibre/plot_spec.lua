@@ -224,7 +224,7 @@ end
 
 function spec.check(t)
   spec.keys(t, "title:string x:table y:table panels:table lines:table marks:table source:string "
-    .. "note:string caution:string provenance:string style:string size:any", "a figure")
+    .. "note:string caution:string provenance:string style:string size:any sideways:boolean", "a figure")
   local style = t.style and one_of(t.style, styles.names, "style") or "projector"
   local figure = { title = clean(t.title), source = clean(t.source), note = clean(t.note),
     caution = clean(t.caution), provenance = clean(t.provenance or "hairfibre " .. core.version), style = style, size = size_of(t.size, style), x = axis(t.x, "x", true),
@@ -249,6 +249,16 @@ function spec.check(t)
     figure.panels[1] = { y = y, lines = lines(t.lines, "the figure", figure.x, y),
       marks = marks(t.marks, "the figure", true) }
     figure.marks = {}
+  end
+  if t.sideways then
+    for _, panel in ipairs(figure.panels) do
+      for _, one in ipairs(panel.lines) do
+        if one.kind ~= "bars" or not figure.x.categories then
+          fail("sideways is for bars over categories")
+        end
+      end
+    end
+    figure.sideways = true
   end
   identities(figure)
   return figure

@@ -100,8 +100,15 @@ function kinds.bars(canvas, panel, drawn, colour, sign)
   local at = dots_of(panel, canvas)
   for _, run in ipairs(drawn.runs) do
     for _, point in ipairs(run) do
-      local x1, top = at(point.x + drawn.shift - 0.4 * drawn.wide, math.max(point.y, 0))
-      local x2, bottom = at(point.x + drawn.shift + 0.4 * drawn.wide, math.min(point.y, 0))
+      local x1, x2, top, bottom
+      if panel.sideways then
+        x1, top = at(math.min(point.x, 0), point.y + drawn.shift - 0.4 * drawn.wide)
+        x2, bottom = at(math.max(point.x, 0), point.y + drawn.shift + 0.4 * drawn.wide)
+        top, bottom = math.min(top, bottom), math.max(top, bottom)
+      else
+        x1, top = at(point.x + drawn.shift - 0.4 * drawn.wide, math.max(point.y, 0))
+        x2, bottom = at(point.x + drawn.shift + 0.4 * drawn.wide, math.min(point.y, 0))
+      end
       for x = x1, x2 do
         for y = top, bottom do
           if not point.outside or (x + y) % 2 == 0 then
@@ -109,7 +116,11 @@ function kinds.bars(canvas, panel, drawn, colour, sign)
           end
         end
       end
-      canvas:mark((x1 + x2) // 2, top, colour, sign)
+      if panel.sideways then
+        canvas:mark(x2, (top + bottom) // 2, colour, sign)
+      else
+        canvas:mark((x1 + x2) // 2, top, colour, sign)
+      end
     end
   end
 end

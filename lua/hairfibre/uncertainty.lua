@@ -9,6 +9,7 @@
 local cautions = require "hairfibre.cautions"
 local core = require "hairfibre.core"
 local misuse = require "hairfibre.misuse"
+local provenance = require "hairfibre.provenance"
 local quantity = require "hairfibre.quantity"
 local result = require "hairfibre.result"
 local show = require "hairfibre.show"
@@ -208,37 +209,67 @@ end
 -- ---- sensitivity --------------------------------------------------------------------------------------
 
 local methods = {}
-local SHOWN = 12
+local SHOWN, LEVEL, Z975 = 12, 0.95, 1.959963984540054
+
+-- Inputs that have an influence, the strongest first, at most `most`; and a sentence about the others.
+local function strongest(r, column, most)
+  local n, still = 0, 0
+  for i, x in ipairs(r[column]) do
+    n = x ~= 0 and i <= most and i or n
+    still = still + (x == 0 and 1 or 0)
+  end
+  local parts = { n < #r - still and ("%d weaker inputs are not shown"):format(#r - still - n) or nil }
+  parts[#parts + 1] = still > 0 and ("%d inputs have no influence here"):format(still) or nil
+  return math.max(n, 1), #parts > 0 and table.concat(parts, "; ") .. "." or nil
+end
 
 --- Ranked bars: the share of the variance that each input decides, or the size of its effect. options: title,
---- style, most (12).
+--- style, size, most (12).
 function methods:plot(options)
   options = options or {}
+  local known = { "title", "style", "size", "most" }
   for _, key in ipairs(suggest.sorted_keys(options)) do
-    if key ~= "title" and key ~= "style" and key ~= "most" then
-      misuse("plot has no option \"%s\"%s", tostring(key), suggest.hint(key, { "title", "style", "most" }))
+    if key ~= "title" and key ~= "style" and key ~= "size" and key ~= "most" then
+      misuse("plot has no option \"%s\"%s", tostring(key), suggest.hint(key, known))
     end
   end
-  local n = math.min(#self, options.most or SHOWN)
-  local categories, lines = table.move(self.input, 1, n, 1, {}), {}
-  local function bars(label, column, low, high)
-    local line = { name = label, kind = "bars", y = table.move(self[column], 1, n, 1, {}) }
-    if low then
-      line.low, line.high = table.move(self[low], 1, n, 1, {}), table.move(self[high], 1, n, 1, {})
+  local morris = self.analysis == "morris"
+  local n, note = strongest(self, morris and "size" or "total", whole("most", options.most or SHOWN, 1, 40))
+  local display = show.display(self.columns[2], table.move(self.columns[2].values, 1, n, 1, {}))
+  local lines = {}
+  local function shown(column)
+    local list = {}
+    for i = 1, n do
+      list[i] = show.apply(display, self[column][i])
+    end
+    return list
+  end
+  local function bars(label, column)
+    local line = { name = label, kind = "bars", y = shown(column) }
+    if self:column(column .. "_low") then
+      line.low, line.high = shown(column .. "_low"), shown(column .. "_high")
+    elseif self:column(column .. "_error") then
+      line.low, line.high = {}, {}
+      for i = 1, n do
+        local reach = Z975 * self[column .. "_error"][i]
+        line.low[i] = show.apply(display, self[column][i] - reach)
+        line.high[i] = show.apply(display, self[column][i] + reach)
+      end
     end
     lines[#lines + 1] = line
   end
-  local y
-  if self.analysis == "morris" then
-    y = { label = "Size of the effect", unit = self.unit ~= "1" and self.unit or nil }
-    bars("mean of the absolute effects", "size")
+  if morris then
+    bars(nil, "size")
   else
-    y = { label = "Share of the variance", low = 0 }
-    bars("with joint effects", "total", "total_low", "total_high")
-    bars("alone", "first", "first_low", "first_high")
+    bars("with joint effects", "total")
+    bars("alone", "first")
   end
-  return require("hairfibre.plot").figure { title = options.title or self.title, style = options.style,
-    x = { label = "Input", categories = categories }, y = y, lines = lines, caution = self.caution }
+  local y = { label = morris and "Mean size of the effect" or "Share of the variance", low = not morris and 0 or nil,
+    unit = display.unit ~= "" and display.unit or nil }
+  return require("hairfibre.plot").figure { title = options.title or self.title, style = options.style, size = options.size,
+    x = { categories = table.move(self.input, 1, n, 1, {}) }, y = y, lines = lines, sideways = true,
+    note = note and note .. " Strokes: 95 % intervals." or "Strokes: 95 % intervals.",
+    provenance = provenance.sentence(self:provenance()), caution = self.caution }
 end
 
 local meta
@@ -310,10 +341,13 @@ function uncertainty.sensitivity(name, given)
   if summary.failures > 0 then
     notes[2] = ("%d rows of points had no answer and are left out."):format(summary.failures)
   end
-  local r = result.new { title = "What decides " .. name, columns = columns_of(ranked(list, key), wanted), set = set,
+  local r = result.new { title = "What decides " .. show.words(name), columns = columns_of(ranked(list, key), wanted), set = set,
     notes = notes, caution = cautions.line(descriptor) }
   r.analysis, r.unit, r.summary = method == "morris" and "morris" or "sobol", descriptor.unit, summary
-  r.options = { { "method", method }, { "seed", options.seed }, { "samples", options.samples or options.tours } }
+  r.options = { { "method", method }, { "seed", options.seed } }
+  for _, name in ipairs(method == "morris" and { "tours", "levels" } or { "samples", "bootstrap", "level" }) do
+    r.options[#r.options + 1] = { name, options[name] or LEVEL }
+  end
   return with_plot(r)
 end
 
