@@ -6,7 +6,7 @@
  * after an interruption. Kept are a few numbers per strand; everything else is let go.
  *
  * A population is a spread of sections: area lognormal, ellipticity normal (cut off at 1 and 3), share of
- * medulla uniform. Parameters of the catalogue can be drawn anew for every strand; then the spread is that of
+ * medulla uniform. Strength scatters between strands as strength.scatter says. Parameters of the catalogue can be drawn anew for every strand; then the spread is that of
  * a prediction for one strand: that of the strands and that of what is known, together.
  */
 #ifndef HAIRFIBRE_ENSEMBLE_H
@@ -65,6 +65,9 @@ HF_API const hf_population *hf_population_find(const char *name);
     X(HF_STRAND_DISULFIDE, "disulfide", "1", HF_KIND_FRACTION,                                     \
       "disulfide bonds at the end over those at the start; no loss by heat in it")                 \
     X(HF_STRAND_CYSTEIC_ACID, "cysteic_acid", "mol/kg", HF_KIND_NUMBER, "at the end")              \
+    X(HF_STRAND_BREAK_FORCE, "break_force", "N", HF_KIND_NUMBER,                                   \
+      "when pulled later in the air of the room; no loss by heat in it")                           \
+    X(HF_STRAND_BREAKS, "breaks", "1", HF_KIND_NUMBER, "1: the pull of the plan is more than that") \
     X(HF_STRAND_BEYOND, "extrapolated", "1", HF_KIND_NUMBER, "1: went beyond what evidence supports")
 
 typedef enum hf_strand_column {
@@ -96,13 +99,14 @@ typedef struct hf_ensemble_plan {
     size_t strands;      /* of the whole ensemble, 1 .. 1e8 */
     size_t part, parts;  /* this part of so many, from 1 */
     uint64_t seed;
+    double pull; /* N, 0 .. 100: force on every strand afterwards, at rest in the room's air; NaN: none */
 } hf_ensemble_plan;
 
 /* Coarser than a single simulation: 40 cells and a tolerance of 1e-4 move the growth of voids by 0.1 % and
  * a regain by less than 1e-5, far below the spread between strands. */
 #define HF_ENSEMBLE_PLAN_INIT                                                                      \
     {HF_FIBRE_DESCRIPTION_INIT, HF_ROOM_INIT, NULL, 0, {40, 1e-4, 0, 8, 12, 0, 200000, NULL}, NULL, \
-     (0.0 / 0.0), 0, 0, 1, 1, 1}
+     (0.0 / 0.0), 0, 0, 1, 1, 1, (0.0 / 0.0)}
 
 /** New ensemble, nothing computed; copies what it needs. Everything is checked here, a simulation of the
  *  mean strand set up once. HF_EINVAL, HF_ERANGE, HF_ENOMEM with a sentence in `message` (may be NULL). */
@@ -165,8 +169,8 @@ HF_API hf_status hf_ensemble_merge(hf_ensemble *into, const hf_ensemble *from) H
 HF_API hf_status hf_ensemble_percentiles(const hf_ensemble *ensemble, hf_strand_column column,
                                          hf_percentiles *out) HF_MUST_CHECK;
 
-/** Share of the strands done without failure in which a column of 0 and 1 (boils, voids) is 1. HF_EINVAL,
- *  also when no strand is done. */
+/** Share of the strands done without failure in which a column of 0 and 1 (boils, voids, breaks) is 1. HF_EINVAL,
+ *  also when none has a number there. */
 HF_API hf_status hf_ensemble_share(const hf_ensemble *ensemble, hf_strand_column column,
                                    hf_share_interval *out) HF_MUST_CHECK;
 
@@ -180,6 +184,29 @@ HF_API size_t hf_ensemble_bytes(const hf_ensemble *ensemble);
 /** Sentence about the last failure, or about the first strand that failed in the last run; "" when there was
  *  none. */
 HF_API const char *hf_ensemble_message(const hf_ensemble *ensemble);
+
+/* ---- what decides ---------------------------------------------------------------------------------- */
+
+/** Factors that decide a kept column (not number or status) of a strand of this plan: area, ellipticity and medulla when
+ *  it has a population, "strength of the strand" for the columns of breaking, and rows of the catalogue when
+ *  plan->draw_parameters is set. At most HF_INPUTS_MAX into `out` (may be NULL). HF_EINVAL, HF_ERANGE, HF_ENOMEM. */
+HF_API hf_status hf_strand_factors(const hf_ensemble_plan *plan, const hf_parameters *set, hf_strand_column answer,
+                                   hf_factor *out, size_t *count, hf_message *message) HF_MUST_CHECK;
+
+/** Sobol indices of a kept column, one per factor; samples x (factors + 2) treatments. `stop` (may be NULL) non-zero ends
+ *  it with HF_ESTOPPED. A strand without a number there counts as no answer. Errors as hf_sobol_indices and
+ *  hf_ensemble_new. */
+HF_API hf_status hf_strand_sobol_indices(const hf_ensemble_plan *plan, const hf_parameters *set,
+                                         hf_strand_column answer, const hf_sensitivity_options *options,
+                                         const volatile sig_atomic_t *stop, hf_index *out,
+                                         hf_sensitivity *summary, hf_message *message) HF_MUST_CHECK;
+
+/** Morris screening likewise, one effect per factor; tours x (inputs + 1) treatments. Suits the many rows of a
+ *  treatment. */
+HF_API hf_status hf_strand_morris_effects(const hf_ensemble_plan *plan, const hf_parameters *set,
+                                          hf_strand_column answer, const hf_screening_options *options,
+                                          const volatile sig_atomic_t *stop, hf_effect *out,
+                                          hf_sensitivity *summary, hf_message *message) HF_MUST_CHECK;
 
 #ifdef __cplusplus
 }

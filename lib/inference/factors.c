@@ -54,6 +54,12 @@ static hf_factor describe(const hfi_inputs *in, const hfi_input *input)
     return factor;
 }
 
+void hfi_inputs_describe(const hfi_inputs *in, hf_factor *out)
+{
+    for (size_t i = in->count; i-- > 0;) /* backwards: the first stays */
+        out[in->input[i].factor] = describe(in, &in->input[i]);
+}
+
 hf_status hf_quantity_factors(const hf_quantity *quantity, const double *arguments,
                               const hf_parameters *set, const hf_spread *spreads, size_t spread_count,
                               hf_factor *out, size_t *count, hf_message *message)
@@ -66,9 +72,8 @@ hf_status hf_quantity_factors(const hf_quantity *quantity, const double *argumen
     if (status != HF_OK)
         return status;
     *count = in->factors;
-    /* Backwards, so that the first input of a factor describes it. */
-    for (size_t i = in->count; out && i-- > 0;)
-        out[in->input[i].factor] = describe(in, &in->input[i]);
+    if (out)
+        hfi_inputs_describe(in, out);
     close_inputs(in);
     return HF_OK;
 }
@@ -124,6 +129,15 @@ hf_status hf_quantity_sobol_indices(const hf_quantity *quantity, const double *a
     return status;
 }
 
+void hfi_largest_effects(size_t inputs, const size_t *factor, const hf_effect *effect, size_t factors, hf_effect *out)
+{
+    for (size_t j = 0; j < factors; j++)
+        out[j].size = -1;
+    for (size_t i = 0; i < inputs; i++)
+        if (effect[i].size > out[factor[i]].size)
+            out[factor[i]] = effect[i];
+}
+
 hf_status hf_quantity_morris_effects(const hf_quantity *quantity, const double *arguments,
                                      const hf_parameters *set, const hf_spread *spreads,
                                      size_t spread_count, const hf_screening_options *options,
@@ -144,13 +158,7 @@ hf_status hf_quantity_morris_effects(const hf_quantity *quantity, const double *
         status = hf_morris_effects(in->count, p->variate, answer, in, options, p->effect, summary,
                                    message);
     if (status == HF_OK) {
-        for (size_t j = 0; j < in->factors; j++)
-            out[j].size = -1;
-        for (size_t i = 0; i < in->count; i++) {
-            hf_effect *place = &out[in->input[i].factor];
-            if (p->effect[i].size > place->size)
-                *place = p->effect[i];
-        }
+        hfi_largest_effects(in->count, p->factor, p->effect, in->factors, out);
         if (summary)
             summary->factors = in->factors;
     }

@@ -50,4 +50,7 @@ hf_status hfi_inputs_evaluate(hfi_inputs *in, const double *x, double *y);
 /* Numbers from probabilities; x may be u. */
 void hfi_inputs_at(const hfi_inputs *in, const double *u, double *x);
 
+/* Describes in->factors factors; the first input of a factor stands for it. */
+void hfi_inputs_describe(const hfi_inputs *in, hf_factor *out);
+
 #endif

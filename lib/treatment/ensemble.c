@@ -49,6 +49,7 @@ static hf_status check(const hf_ensemble_plan *p, hf_message *message)
         {"ellipticity_spread", q->ellipticity_spread, 0, 1},
         {"medulla_low", q->medulla_low, 0, 0.5},
         {"medulla_high", q->medulla_high, q->medulla_low, 0.5},
+        {"pull", isnan(p->pull) ? 0 : p->pull, 0, 100},
     };
     for (size_t i = 0; i < sizeof field / sizeof field[0]; i++)
         if (!(field[i].value >= field[i].low && field[i].value <= field[i].high))
@@ -282,7 +283,7 @@ hf_status hf_ensemble_share(const hf_ensemble *e, hf_strand_column column, hf_sh
         return HF_EINVAL;
     size_t events = 0, n = 0;
     for (size_t i = 0; i < e->count; i++)
-        if (counts(e, i)) {
+        if (counts(e, i) && !isnan(e->column[column][i])) {
             n++;
             events += e->column[column][i] > 0.5;
         }
@@ -338,6 +339,7 @@ void hf_ensemble_digest(const hf_ensemble *e, char out[17])
         q->medulla_high,
         p->within_head,
         p->draw_parameters != 0,
+        p->pull,
     };
     _Static_assert(sizeof *f == 9 * sizeof(double),
                    "a field of a fibre is missing from the digest");

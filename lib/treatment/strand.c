@@ -1,7 +1,7 @@
 /*
  * One strand of an ensemble: its section and parameters drawn, its treatment computed, a few numbers kept.
  *
- * Random numbers of strand k are those of stream k: places 0 to 2 for area, ellipticity and medulla, from 8
+ * Random numbers of strand k are those of stream k: places 0 to 3 for area, ellipticity, medulla and strength, from 8
  * on one for each row of the catalogue that is drawn.
  *
  * Lognormal area of mean m and standard deviation d: the logarithm has spread s, s^2 = ln(1 + d^2/m^2), and
@@ -26,7 +26,8 @@
 static const hf_quantity strand_quantity = {
     .name = "strand",
     .parameters = "sorption swelling diffusion thermal transition denaturation rate bond void "
-                  "treatment",
+                  "treatment strength.break.stress_wet strength.break.stress_ambient "
+                  "strength.disulfide strength.scatter",
 };
 
 const hf_column_info *hf_strand_column_at(size_t index)
@@ -93,27 +94,25 @@ void hfi_strand_close(hfi_strand_worker *w)
     free(w->inputs);
 }
 
-/* Section and parameters. HF_ERANGE when a tied parameter leaves its limits. */
-static hf_status draw(hfi_strand_worker *w, size_t number, hf_fibre_description *d,
-                      const hf_parameters **set)
+/* Section, strength and parameters. HF_ERANGE when a tied parameter leaves its limits. */
+static hf_status draw(hfi_strand_worker *w, size_t number, hfi_strand *strand)
 {
     const hf_ensemble *e = w->ensemble;
-    *d = e->plan.fibre;
-    *set = e->set;
+    const uint64_t seed = e->plan.seed;
+    *strand = (hfi_strand){e->plan.fibre, hfi_stream_uniform(seed, number, 3), e->set};
     if (e->plan.population) {
-        const uint64_t seed = e->plan.seed;
         const double area = hfi_variate_at(&e->area, hfi_stream_uniform(seed, number, 0));
-        d->diameter = sqrt(4 * area / PI);
-        d->ellipticity = hfi_variate_at(&e->ellipticity, hfi_stream_uniform(seed, number, 1));
-        d->medulla = hfi_variate_at(&e->medulla, hfi_stream_uniform(seed, number, 2));
+        strand->fibre.diameter = sqrt(4 * area / PI);
+        strand->fibre.ellipticity = hfi_variate_at(&e->ellipticity, hfi_stream_uniform(seed, number, 1));
+        strand->fibre.medulla = hfi_variate_at(&e->medulla, hfi_stream_uniform(seed, number, 2));
     }
     if (!w->inputs)
         return HF_OK;
     double x[HF_INPUTS_MAX];
     for (size_t i = 0; i < w->inputs->count; i++)
-        x[i] = hfi_stream_uniform(e->plan.seed, number, FIRST_ROW + i);
+        x[i] = hfi_stream_uniform(seed, number, FIRST_ROW + i);
     hfi_inputs_at(w->inputs, x, x);
-    *set = w->inputs->set;
+    strand->set = w->inputs->set;
     return hfi_inputs_put(w->inputs, x) ? HF_OK : HF_ERANGE;
 }
 
@@ -181,26 +180,57 @@ static void summarise(const hf_simulation *s, double *row)
         row[HF_STRAND_CHANNELS + c] = s->record.column[HF_COLUMN_CHANNELS + c][last];
 }
 
-hf_status hfi_strand_compute(hfi_strand_worker *w, size_t number, double *row, hf_message *why)
+/* What a pull would do. Strands that no law covers keep NaN. */
+static void pull(const hf_ensemble *e, const hfi_strand *strand, double *row)
 {
-    hf_fibre_description d;
-    const hf_parameters *set;
-    why->text[0] = '\0';
-    hf_status status = draw(w, number, &d, &set);
-    if (status == HF_OK)
-        status = simulate(w, &d, set, why);
-    if (status == HF_ESTOPPED || status == HF_ENOMEM)
-        return status;
+    const double d = strand->fibre.diameter, asked = e->plan.pull;
+    double force;
+    const hf_status status = hfi_pull(strand->luck, 0.25 * PI * d * d, row[HF_STRAND_DISULFIDE],
+                                      e->plan.room.humidity, strand->set, &force);
+    if (hf_failed(status))
+        return;
+    row[HF_STRAND_BREAK_FORCE] = force;
+    if (isnan(asked))
+        return;
+    row[HF_STRAND_BREAKS] = asked > force;
+    if (status == HF_EXTRAPOLATED)
+        row[HF_STRAND_BEYOND] = 1;
+}
+
+static void clear(const hfi_strand *strand, double *row)
+{
     for (size_t c = 0; c < HF_STRAND_COLUMNS; c++)
         row[c] = (double)NAN;
+    row[HF_STRAND_DIAMETER] = strand->fibre.diameter;
+    row[HF_STRAND_ELLIPTICITY] = strand->fibre.ellipticity;
+    row[HF_STRAND_MEDULLA] = strand->fibre.medulla;
+}
+
+hf_status hfi_strand_treat(hfi_strand_worker *w, const hfi_strand *strand, double *row, hf_message *why)
+{
+    clear(strand, row);
+    const hf_status status = simulate(w, &strand->fibre, strand->set, why);
+    if (status == HF_OK) {
+        summarise(w->simulation, row);
+        pull(w->ensemble, strand, row);
+    }
+    return status;
+}
+
+hf_status hfi_strand_compute(hfi_strand_worker *w, size_t number, double *row, hf_message *why)
+{
+    hfi_strand strand;
+    why->text[0] = '\0';
+    hf_status status = draw(w, number, &strand);
+    if (status == HF_OK)
+        status = hfi_strand_treat(w, &strand, row, why);
+    else
+        clear(&strand, row);
+    if (status == HF_ESTOPPED || status == HF_ENOMEM)
+        return status;
     row[HF_STRAND_NUMBER] = (double)number + 1;
     row[HF_STRAND_STATUS] = (double)status;
-    row[HF_STRAND_DIAMETER] = d.diameter;
-    row[HF_STRAND_ELLIPTICITY] = d.ellipticity;
-    row[HF_STRAND_MEDULLA] = d.medulla;
-    if (status == HF_OK)
-        summarise(w->simulation, row);
-    else if (!why->text[0])
+    if (status != HF_OK && !why->text[0])
         strcpy(why->text, hf_status_text(status));
     return HF_OK;
 }

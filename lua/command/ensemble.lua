@@ -15,6 +15,7 @@ local function parser()
   p:option("--strands", "How many strands; needed unless the file says so."):argname("NUMBER")
   p:option("--population", "Named population: asian, caucasian, african-american."):argname("NAME")
   p:option("--within-head", "Spread of the diameter on one head instead, such as 15%."):argname("SHARE")
+  p:option("--pull", "Force on every strand afterwards, such as 0.5N: how many break?"):argname("FORCE")
   p:option("--seed", "Seed of the random numbers. Default: 1."):argname("NUMBER")
   p:option("--set", "Named set of parameters. Default: virgin."):argname("NAME")
   p:option("--change", "Another value for one parameter; as often as needed."):argname("NAME=VALUE"):count("*")
@@ -84,6 +85,7 @@ local function plan_of(arguments, library)
   plan.seed = number_of(arguments.seed, "seed") or plan.seed
   plan.threads = number_of(arguments.threads, "threads") or plan.threads
   plan.population = arguments.population or plan.population
+  plan.pull = arguments.pull or plan.pull
   plan.within_head = arguments.within_head or plan.within_head
   plan.parameters = arguments.parameters or plan.parameters
   plan.lumped = arguments.lumped or plan.lumped
@@ -107,8 +109,8 @@ end
 
 -- ---- the page -----------------------------------------------------------------------------------------
 
-local SHARES = { "boils", "voids", "extrapolated" }
-local LEFT_OUT = { strand = true, status = true, boils = true, voids = true, extrapolated = true }
+local SHARES = { "boils", "voids", "breaks", "extrapolated" }
+local LEFT_OUT = { strand = true, status = true, boils = true, voids = true, breaks = true, extrapolated = true }
 
 local function as_json(e)
   local json = require "command.json"

@@ -1,10 +1,12 @@
 /* Ensembles: a userdata over hf_ensemble. Files, units and words are the Lua half's. */
 #include "treat.h"
+#include "uncertainty.h"
 
 #include <hairfibre/ensemble.h>
 
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 #include <unistd.h>
 
 #define KIND "hairfibre.ensemble"
@@ -87,35 +89,87 @@ static int read_population(lua_State *L, int plan, hf_population *out)
     return given;
 }
 
-/* ensemble(set or nil, fibre, room, options, steps, plan) -> object, or nil, message, code. plan: strands, part,
- * parts, seed, population, within_head, draw_parameters */
-static int new_ensemble(lua_State *L)
+/* A plan read from set, fibre, room, options, steps and plan at 1 .. 6. */
+static const hf_parameters *read_plan(lua_State *L, hf_ensemble_plan *plan, hf_population *population)
 {
-    hf_ensemble_plan plan = HF_ENSEMBLE_PLAN_INIT;
-    lua_settop(L, 6);
+    const hf_ensemble_plan usual = HF_ENSEMBLE_PLAN_INIT;
+    *plan = usual;
     luaL_checktype(L, 6, LUA_TTABLE);
     const hf_parameters *set = hfi_lua_parameters(L, 1);
-    hfi_lua_subject subject = {plan.fibre, plan.room, plan.simulation};
+    hfi_lua_subject subject = {plan->fibre, plan->room, plan->simulation};
     hfi_lua_read_subject(L, 2, 3, 4, &subject);
-    plan.fibre = subject.fibre;
-    plan.room = subject.room;
-    plan.simulation = subject.options;
-    plan.steps = hfi_lua_read_steps(L, 5, &plan.step_count);
-    hf_population population;
-    plan.population = read_population(L, 6, &population) ? &population : NULL;
-    plan.within_head = number_field(L, 6, "within_head", (double)NAN);
-    plan.strands = count_field(L, 6, "strands", 0);
-    plan.part = count_field(L, 6, "part", 1);
-    plan.parts = count_field(L, 6, "parts", 1);
-    plan.seed = (uint64_t)count_field(L, 6, "seed", 1);
+    plan->fibre = subject.fibre;
+    plan->room = subject.room;
+    plan->simulation = subject.options;
+    plan->steps = hfi_lua_read_steps(L, 5, &plan->step_count);
+    plan->population = read_population(L, 6, population) ? population : NULL;
+    plan->within_head = number_field(L, 6, "within_head", (double)NAN);
+    plan->strands = count_field(L, 6, "strands", 0);
+    plan->part = count_field(L, 6, "part", 1);
+    plan->parts = count_field(L, 6, "parts", 1);
+    plan->seed = (uint64_t)count_field(L, 6, "seed", 1);
+    plan->pull = number_field(L, 6, "pull", (double)NAN);
     lua_getfield(L, 6, "draw_parameters");
-    plan.draw_parameters = lua_toboolean(L, -1);
+    plan->draw_parameters = lua_toboolean(L, -1);
+    lua_pop(L, 1);
+    return set;
+}
+
+/* ensemble(set or nil, fibre, room, options, steps, plan) -> object, or nil, message, code. plan: strands, part,
+ * parts, seed, population, within_head, draw_parameters, pull */
+static int new_ensemble(lua_State *L)
+{
+    hf_ensemble_plan plan;
+    hf_population population;
+    lua_settop(L, 6);
+    const hf_parameters *set = read_plan(L, &plan, &population);
     hf_message message = {""};
     box *b = lua_newuserdatauv(L, sizeof *b, 0);
     b->ensemble = NULL;
     luaL_setmetatable(L, KIND);
     const hf_status status = hf_ensemble_new(&b->ensemble, &plan, set, &message);
     return status == HF_OK ? 1 : hfi_lua_fail(L, status, message.text);
+}
+
+/* decide(the six of ensemble, place of the column, options) -> list of factors, summary as of sobol or morris; or nil,
+ * message, code. options: method "morris", or as of sobol */
+static int decide(lua_State *L)
+{
+    hf_ensemble_plan plan;
+    hf_population population;
+    lua_settop(L, 8);
+    luaL_checktype(L, 8, LUA_TTABLE);
+    const lua_Integer place = luaL_checkinteger(L, 7);
+    const hf_strand_column answer = (hf_strand_column)(place >= 1 ? place - 1 : HF_STRAND_COLUMNS);
+    lua_getfield(L, 8, "method");
+    const char *method = lua_tostring(L, -1);
+    const int screens = method && strcmp(method, "morris") == 0;
+    lua_pop(L, 1);
+    hf_sensitivity_options o = HF_SENSITIVITY_OPTIONS_INIT;
+    hf_screening_options screening = HF_SCREENING_OPTIONS_INIT;
+    if (screens)
+        screening = hfi_lua_screening_options(L, 8);
+    else
+        o = hfi_lua_sensitivity_options(L, 8);
+    const hf_parameters *set = read_plan(L, &plan, &population);
+    hf_factor *factor = lua_newuserdatauv(L, HF_INPUTS_MAX * sizeof *factor, 0);
+    hf_index *index = lua_newuserdatauv(L, HF_INPUTS_MAX * sizeof *index, 0);
+    hf_effect *effect = lua_newuserdatauv(L, HF_INPUTS_MAX * sizeof *effect, 0);
+    hf_sensitivity summary;
+    hf_message message = {""};
+    size_t n = 0;
+    hf_status status = hf_strand_factors(&plan, set, answer, factor, &n, &message);
+    hfi_lua_stop = 0;
+    hfi_lua_busy = 1;
+    if (status == HF_OK && screens)
+        status = hf_strand_morris_effects(&plan, set, answer, &screening, &hfi_lua_stop, effect, &summary, &message);
+    else if (status == HF_OK)
+        status = hf_strand_sobol_indices(&plan, set, answer, &o, &hfi_lua_stop, index, &summary, &message);
+    hfi_lua_busy = 0;
+    if (status != HF_OK)
+        return hfi_lua_fail(L, status, message.text);
+    return screens ? hfi_lua_push_effects(L, factor, effect, n, &summary)
+                   : hfi_lua_push_indices(L, factor, index, n, &summary);
 }
 
 /* One line that is written over, for a person at a terminal. */
@@ -260,6 +314,7 @@ void hfi_lua_open_ensemble(lua_State *L)
     };
     static const luaL_Reg functions[] = {
         {"ensemble", new_ensemble},
+        {"decide", decide},
         {"populations", populations},
         {"strand_columns", strand_columns},
         {NULL, NULL},

@@ -1,7 +1,5 @@
 /* Propagation, rivals and sensitivity of quantities. Names and units are the Lua half's. */
-#include "core.h"
-
-#include <hairfibre/uncertainty.h>
+#include "uncertainty.h"
 
 #include <math.h>
 #include <string.h>
@@ -225,6 +223,29 @@ static int rivals(lua_State *L)
     return 1;
 }
 
+/* rival_changes(index) -> { { quantity, text, source, changes = { name = value } or nil }, ... }: every rival of a
+ * quantity, with what it puts into the catalogue */
+static int rival_changes(lua_State *L)
+{
+    const hf_quantity *q = check_quantity(L, 1);
+    const hf_rival *rival;
+    lua_newtable(L);
+    for (size_t i = 0; (rival = hf_rival_at(q, i)) != NULL; i++) {
+        lua_createtable(L, 0, 4);
+        hfi_lua_field_text(L, "quantity", rival->quantity);
+        hfi_lua_field_text(L, "text", rival->text);
+        hfi_lua_field_text(L, "source", rival->source);
+        if (rival->change_count) {
+            lua_createtable(L, 0, (int)rival->change_count);
+            for (size_t k = 0; k < rival->change_count; k++)
+                hfi_lua_field_number(L, rival->change[k].parameter, rival->change[k].value);
+            lua_setfield(L, -2, "changes");
+        }
+        lua_rawseti(L, -2, (lua_Integer)i + 1);
+    }
+    return 1;
+}
+
 /* What an analysis works on: read from index, set, arguments, options at 1 .. 4. */
 typedef struct subject {
     const hf_quantity *quantity;
@@ -273,28 +294,29 @@ static hf_factor *push_factors_block(lua_State *L, const subject *s, size_t *cou
     return factor;
 }
 
-/* sobol(index, set or nil, arguments, options) -> list of factors with first, first_low, first_high, total,
- * total_low, total_high; summary. Or nil, message, code. options: samples, seed, method, bootstrap, level, spreads */
-static int sobol(lua_State *L)
+hf_sensitivity_options hfi_lua_sensitivity_options(lua_State *L, int index)
 {
-    const subject s = read_subject(L);
     hf_sensitivity_options o = HF_SENSITIVITY_OPTIONS_INIT;
-    o.samples = count_field(L, 4, "samples", o.samples);
-    o.seed = (uint64_t)count_field(L, 4, "seed", (size_t)o.seed);
-    o.method = read_method(L, 4);
-    o.bootstrap = count_field(L, 4, "bootstrap", o.bootstrap);
-    o.level = number_field(L, 4, "level", o.level);
-    hf_message message = {""};
-    hf_status status;
-    size_t n;
-    const hf_factor *factor = push_factors_block(L, &s, &n, &status, &message);
-    hf_index *index = lua_newuserdatauv(L, HF_INPUTS_MAX * sizeof *index, 0);
-    hf_sensitivity summary;
-    if (status == HF_OK)
-        status = hf_quantity_sobol_indices(s.quantity, s.argument, s.set, s.spreads, s.spread_count, &o,
-                                           index, &summary, &message);
-    if (status != HF_OK)
-        return hfi_lua_fail(L, status, message.text);
+    o.samples = count_field(L, index, "samples", o.samples);
+    o.seed = (uint64_t)count_field(L, index, "seed", (size_t)o.seed);
+    o.method = read_method(L, index);
+    o.bootstrap = count_field(L, index, "bootstrap", o.bootstrap);
+    o.level = number_field(L, index, "level", o.level);
+    return o;
+}
+
+hf_screening_options hfi_lua_screening_options(lua_State *L, int index)
+{
+    hf_screening_options o = HF_SCREENING_OPTIONS_INIT;
+    o.tours = count_field(L, index, "tours", o.tours);
+    o.levels = count_field(L, index, "levels", o.levels);
+    o.seed = (uint64_t)count_field(L, index, "seed", (size_t)o.seed);
+    return o;
+}
+
+int hfi_lua_push_indices(lua_State *L, const hf_factor *factor, const hf_index *index, size_t n,
+                         const hf_sensitivity *summary)
+{
     lua_createtable(L, (int)n, 0);
     for (size_t i = 0; i < n; i++) {
         push_factor(L, &factor[i]);
@@ -306,8 +328,44 @@ static int sobol(lua_State *L)
         hfi_lua_field_number(L, "total_high", index[i].total_high);
         lua_rawseti(L, -2, (lua_Integer)i + 1);
     }
-    push_summary(L, &summary);
+    push_summary(L, summary);
     return 2;
+}
+
+int hfi_lua_push_effects(lua_State *L, const hf_factor *factor, const hf_effect *effect, size_t n,
+                         const hf_sensitivity *summary)
+{
+    lua_createtable(L, (int)n, 0);
+    for (size_t i = 0; i < n; i++) {
+        push_factor(L, &factor[i]);
+        hfi_lua_field_number(L, "mean", effect[i].mean);
+        hfi_lua_field_number(L, "size", effect[i].size);
+        hfi_lua_field_number(L, "deviation", effect[i].deviation);
+        hfi_lua_field_number(L, "size_error", effect[i].size_error);
+        lua_rawseti(L, -2, (lua_Integer)i + 1);
+    }
+    push_summary(L, summary);
+    return 2;
+}
+
+/* sobol(index, set or nil, arguments, options) -> list of factors with first, first_low, first_high, total,
+ * total_low, total_high; summary. Or nil, message, code. options: samples, seed, method, bootstrap, level, spreads */
+static int sobol(lua_State *L)
+{
+    const subject s = read_subject(L);
+    const hf_sensitivity_options o = hfi_lua_sensitivity_options(L, 4);
+    hf_message message = {""};
+    hf_status status;
+    size_t n;
+    const hf_factor *factor = push_factors_block(L, &s, &n, &status, &message);
+    hf_index *index = lua_newuserdatauv(L, HF_INPUTS_MAX * sizeof *index, 0);
+    hf_sensitivity summary;
+    if (status == HF_OK)
+        status = hf_quantity_sobol_indices(s.quantity, s.argument, s.set, s.spreads, s.spread_count, &o,
+                                           index, &summary, &message);
+    if (status != HF_OK)
+        return hfi_lua_fail(L, status, message.text);
+    return hfi_lua_push_indices(L, factor, index, n, &summary);
 }
 
 /* morris(index, set or nil, arguments, options) -> list of factors with mean, size, deviation, size_error; summary.
@@ -315,10 +373,7 @@ static int sobol(lua_State *L)
 static int morris(lua_State *L)
 {
     const subject s = read_subject(L);
-    hf_screening_options o = HF_SCREENING_OPTIONS_INIT;
-    o.tours = count_field(L, 4, "tours", o.tours);
-    o.levels = count_field(L, 4, "levels", o.levels);
-    o.seed = (uint64_t)count_field(L, 4, "seed", (size_t)o.seed);
+    const hf_screening_options o = hfi_lua_screening_options(L, 4);
     hf_message message = {""};
     hf_status status;
     size_t n;
@@ -330,23 +385,14 @@ static int morris(lua_State *L)
                                             effect, &summary, &message);
     if (status != HF_OK)
         return hfi_lua_fail(L, status, message.text);
-    lua_createtable(L, (int)n, 0);
-    for (size_t i = 0; i < n; i++) {
-        push_factor(L, &factor[i]);
-        hfi_lua_field_number(L, "mean", effect[i].mean);
-        hfi_lua_field_number(L, "size", effect[i].size);
-        hfi_lua_field_number(L, "deviation", effect[i].deviation);
-        hfi_lua_field_number(L, "size_error", effect[i].size_error);
-        lua_rawseti(L, -2, (lua_Integer)i + 1);
-    }
-    push_summary(L, &summary);
-    return 2;
+    return hfi_lua_push_effects(L, factor, effect, n, &summary);
 }
 
 void hfi_lua_open_uncertainty(lua_State *L)
 {
     static const luaL_Reg functions[] = {
         {"percentiles", percentiles}, {"share", share}, {"propagate", propagate}, {"rivals", rivals},
+        {"rival_changes", rival_changes},
         {"sobol", sobol},             {"morris", morris}, {NULL, NULL},
     };
     luaL_setfuncs(L, functions, 0);

@@ -19,7 +19,7 @@ local ensemble = {}
 local EVERY = 30 -- s between two savings of what is done
 
 local NAMES = { "population", "strands", "treatment", "fibre", "room", "seed", "threads", "lumped", "part", "resume",
-  "parameters", "within_head", "set", "cells", "tolerance", "samples", "zones", "max_steps", "save", "every",
+  "parameters", "within_head", "pull", "set", "cells", "tolerance", "samples", "zones", "max_steps", "save", "every",
   "progress", "input" }
 
 -- ---- reading a plan -----------------------------------------------------------------------------------
@@ -106,17 +106,17 @@ local function options_of(given)
   return treatment.options(named)
 end
 
-local function check_keys(given)
+local function check_keys(given, names)
   if type(given) ~= "table" then
     misuse("ensemble takes a table of options, not a %s", type(given))
   end
   local known = {}
-  for _, name in ipairs(NAMES) do
+  for _, name in ipairs(names) do
     known[name] = true
   end
   for _, key in ipairs(suggest.sorted_keys(given)) do
     if not known[key] then
-      misuse("ensemble has no option \"%s\"%s", tostring(key), suggest.hint(key, NAMES))
+      misuse("ensemble has no option \"%s\"%s", tostring(key), suggest.hint(key, names))
     end
   end
   if given.fibre ~= nil and getmetatable(given.fibre) ~= "hairfibre.fibre" then
@@ -133,6 +133,11 @@ local function check_keys(given)
   end
 end
 
+local function force(x)
+  local number, message = units.value(x, { name = "pull", unit = "N", kind = "number" })
+  return number or misuse("ensemble: %s", message)
+end
+
 local function seconds(x)
   local number, message = units.value(x == nil and EVERY or x, { name = "every", unit = "s", kind = "number" })
   if not number or not (number > 0) then
@@ -143,7 +148,6 @@ end
 
 -- What decides the numbers, for the record and for the digest of the C half.
 local function plan_of(given)
-  check_keys(given)
   local plan = { strands = whole("strands", given.strands, 1, 100000000), seed = whole("seed", given.seed or 1, 0, 1 << 53) }
   plan.part, plan.parts = part_of(given.part)
   if plan.parts > plan.strands then
@@ -152,21 +156,22 @@ local function plan_of(given)
   plan.population, plan.population_name = population_of(given.population)
   plan.within_head = given.within_head ~= nil and fraction("within_head", given.within_head) or nil
   plan.draw_parameters = given.parameters and true or false
+  plan.pull = given.pull ~= nil and force(given.pull) or nil
   return plan
 end
 
 -- ---- running ------------------------------------------------------------------------------------------
 
 -- Options in use, in a fixed order, as they go into the record.
-local function describe(object, plan)
+local function describe(options, plan)
   local list = { { "population", plan.population_name } }
   for _, name in ipairs { "area", "area_spread", "ellipticity", "ellipticity_spread", "medulla_low", "medulla_high",
     "within_head" } do
     local x = name == "within_head" and plan.within_head or plan.population and plan.population[name]
     list[#list + 1] = x and { name, x }
   end
+  list[#list + 1] = plan.pull and { "pull", plan.pull }
   list[#list + 1] = { "draw_parameters", plan.draw_parameters }
-  local options = object:options()
   for _, name in ipairs { "cells", "tolerance", "lumped", "samples", "zones", "max_steps" } do
     list[#list + 1] = { name, options[name] }
   end
@@ -202,31 +207,47 @@ local function resume(object, given, stamp)
   return put_back(object, record, given.resume)
 end
 
---- Runs an ensemble. Options: strands and treatment (needed); population (a name or a table with area, area_spread,
---- ellipticity, ellipticity_spread, medulla_low, medulla_high; without: every strand is the fibre), within_head
---- (coefficient of variation of the diameter), parameters (true: drawn anew for every strand), fibre, room, set, seed
---- (1), lumped, cells, tolerance, samples, zones, max_steps; part ("2/8"), threads, save (a .csv that is written on
---- the way too), every (time between two savings on the way, 30 s), resume (such a file to go on from), progress (false: no line on the terminal).
---- A result with one row a strand, and summary(), percentiles(), share(), save(); when stopped what is done, with a
---- sentence and a code behind it; or nil, sentence, code.
-function ensemble.run(given)
-  local plan = plan_of(given)
-  local numbers = options_of(given)
+--- A plan as the C half takes it: { set, fibre, room, options, steps, plan }. `more`: names of options besides those of
+--- an ensemble.
+function ensemble.read(given, more)
+  check_keys(given, more and table.move(NAMES, 1, #NAMES, #more + 1, { table.unpack(more) }) or NAMES)
   treatment.check_steps(given.treatment)
-  local set = set_of(given)
-  local object, message, code = core.ensemble(set, given.fibre and given.fibre.numbers or {},
-    treatment.room(given.room), numbers, given.treatment, plan)
+  return { set = set_of(given), fibre = given.fibre and given.fibre.numbers or {}, room = treatment.room(given.room),
+    options = options_of(given), steps = given.treatment, plan = plan_of(given) }
+end
+
+--- An ensemble of what was read, nothing computed, with { { name, value }, ... } of what it uses; or nil, sentence, code.
+function ensemble.object(r)
+  local object, message, code = core.ensemble(r.set, r.fibre, r.room, r.options, r.steps, r.plan)
   if not object then
     return nil, message, code
   end
-  local stamp = kept.stamp(set, plan, object:digest(), describe(object, plan), given.input)
+  return object, describe(object:options(), r.plan)
+end
+
+--- Runs an ensemble. Options: strands and treatment (needed); population (a name or a table with area, area_spread,
+--- ellipticity, ellipticity_spread, medulla_low, medulla_high; without: every strand is the fibre), within_head
+--- (coefficient of variation of the diameter), pull (force on every strand afterwards, in the room's air), parameters
+--- (true: drawn anew for every strand), fibre, room, set, seed (1), lumped, cells, tolerance, samples, zones, max_steps;
+--- part ("2/8"), threads, save (a .csv that is written on the way too), every (time between two savings on the way,
+--- 30 s), resume (such a file to go on from), progress (false: no line on the terminal).
+--- A result with one row a strand, and summary(), percentiles(), share(), save(); when stopped what is done, with a
+--- sentence and a code behind it; or nil, sentence, code.
+function ensemble.run(given)
+  local read = ensemble.read(given)
+  local set, plan = read.set, read.plan
+  local object, options, code = ensemble.object(read)
+  if not object then
+    return nil, options, code
+  end
+  local stamp = kept.stamp(set, plan, object:digest(), options, given.input)
   if given.resume ~= nil then
     local going, why, class = resume(object, given, stamp)
     if not going then
       return nil, why, class
     end
   end
-  local every, done = seconds(given.every), nil
+  local every, done, message = seconds(given.every), nil, nil
   repeat
     done, message, code = object:run(given.threads and whole("threads", given.threads, 1, 4096) or 0,
       given.save and every or 0, given.progress ~= false)

@@ -154,20 +154,25 @@ function methods:percentiles(name)
   return core.percentiles(list)
 end
 
---- Share of the strands in which a column of 0 and 1 is 1 ("voids", "boils", "extrapolated"), and its 95 % interval.
+--- Share of the strands in which a column of 0 and 1 is 1 ("voids", "boils", "breaks", "extrapolated"), and its 95 %
+--- interval; or nil, sentence, code.
 function methods:share(name)
-  local list = numbers_of(self, name)
-  local events = 0
-  for _, x in ipairs(list) do
-    if x ~= 0 and x ~= 1 then
+  local events, n = 0, 0
+  for _, x in ipairs(numbers_of(self, name)) do
+    if x == 0 or x == 1 then
+      events, n = events + x, n + 1
+    elseif x == x then
       misuse("\"%s\" is no column of 0 and 1", name)
     end
-    events = events + x
   end
-  return core.share(math.tointeger(events), #list)
+  if n == 0 then
+    return nil, ("no strand has a number in \"%s\"%s"):format(name, name == "breaks" and ": no pull was asked for" or ""),
+      "data"
+  end
+  return core.share(math.tointeger(events), n)
 end
 
-local FLAGS = { boils = true, voids = true, extrapolated = true }
+local FLAGS = { boils = true, voids = true, breaks = true, extrapolated = true }
 local LEFT_OUT = { strand = true, status = true }
 
 -- Numbers of a row of the summary in one unit, at most seven signs each so that a row fits a terminal. Times since the
@@ -216,7 +221,7 @@ function methods:summary()
   for _, word in ipairs(self.status) do
     failed = failed + (word ~= "ok" and 1 or 0)
   end
-  local notes = { ("%d strands%s. error: sampling error of the median. boils, voids, extrapolated: share of the strands, between "
+  local notes = { ("%d strands%s. error: sampling error of the median. boils, voids, breaks, extrapolated: share of the strands, between "
     .. "the ends of the 95 %% interval of its sampling."):format(self.done, failed > 0 and (", %d of them without an answer"):format(failed) or ""),
     table.unpack(self.notes) }
   local list = {}

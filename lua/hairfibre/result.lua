@@ -77,7 +77,7 @@ function result.new(fields)
     end
     seen[name] = true
     r.columns[i] = { name = name, unit = given.unit or (kind == "text" and "" or "1"), kind = kind,
-      choices = given.choices, values = values, text = given.text, right = given.right, note = given.note }
+      choices = given.choices, values = values, text = given.text, right = given.right, digits = given.digits, note = given.note }
   end
   return setmetatable(r, meta)
 end
@@ -124,7 +124,7 @@ local function cells_of(column, last, options)
     elseif column.kind == "choice" then
       cells[#cells + 1] = show.value(x, column)
     else
-      cells[#cells + 1] = x == x and show.number(show.apply(display, x), 5) or "-"
+      cells[#cells + 1] = x == x and show.number(show.apply(display, x), column.digits or 5) or "-"
     end
   end
   for _, cell in ipairs(cells) do

@@ -1,15 +1,12 @@
--- How far an answer may be trusted: draws of all parameters at once, rival models beside it, and which input
--- decides most.
+-- How far an answer may be trusted: draws of all parameters at once, rival models beside it.
 --
 --   local u = hf.uncertainty("regain", { humidity = "65 %", draws = 4096, spread = { temperature = "2 K" } })
 --   u.median, u.low, u.high, u.rivals; u:print()
---   local s = hf.sensitivity("regain", { humidity = "65 %", temperature = "60 degC" })
---   s:print(); s:plot():save("inputs.svg")
+--   local t = hf.uncertainty { treatment = { hf.soak { duration = "1 min" }, ... }, answer = "void_growth" }
 
 local cautions = require "hairfibre.cautions"
 local core = require "hairfibre.core"
 local misuse = require "hairfibre.misuse"
-local provenance = require "hairfibre.provenance"
 local quantity = require "hairfibre.quantity"
 local result = require "hairfibre.result"
 local show = require "hairfibre.show"
@@ -89,6 +86,8 @@ local function whole(name, x, low, high)
   return x
 end
 
+uncertainty.difference_of, uncertainty.whole = difference_of, whole
+
 -- Splits a call into the quantity's own arguments and the options of this module.
 local function read_call(name, given, option_names)
   local descriptor = quantity.find(name)
@@ -130,9 +129,12 @@ local function check_method(method, list)
   misuse("method may be %s, not \"%s\"", suggest.list(list), tostring(method))
 end
 
+uncertainty.read_call, uncertainty.check_method = read_call, check_method
+
 -- ---- propagation --------------------------------------------------------------------------------------
 
-local function rival_sentence(rivals, descriptor)
+--- Rivals in words; descriptor: what they are values of.
+function uncertainty.rival_sentence(rivals, descriptor)
   local parts = {}
   for i, rival in ipairs(rivals) do
     parts[i] = ("%s: %s (%s)"):format(rival.text,
@@ -155,18 +157,21 @@ local function notes_of(u, descriptor)
     notes[#notes + 1] = ("%d draws lie beyond what evidence supports."):format(u.extrapolated)
   end
   if #u.rivals > 0 then
-    notes[#notes + 1] = rival_sentence(u.rivals, descriptor)
+    notes[#notes + 1] = uncertainty.rival_sentence(u.rivals, descriptor)
   end
   return notes
 end
 
 local PROPAGATION = { draws = true, seed = true, method = true, spread = true, parameters = true }
 
---- Draws of a quantity. Options beside the quantity's own arguments, set and extrapolate: draws (1024), seed (1),
+--- Draws of a quantity; or of a treatment, when the first argument is a table (see uncertainty_treatment.lua). Options beside the quantity's own arguments, set and extrapolate: draws (1024), seed (1),
 --- method ("sobol" or "random"), spread (of arguments), parameters (false: only the arguments move). A result with
 --- the columns percentile, answer and error, and the fields value, median, low and high (95 %), low_half and
 --- high_half (50 %), values (the draws), inputs, failures, extrapolated, method, rivals; or nil, sentence, code.
 function uncertainty.propagate(name, given)
+  if type(name) == "table" then
+    return require("hairfibre.uncertainty_treatment").propagate(name)
+  end
   local descriptor, arguments, set, flags, options = read_call(name, given, PROPAGATION)
   options.method = options.method or "sobol"
   check_method(options.method, { "sobol", "random" })
@@ -204,151 +209,6 @@ end
 function uncertainty.rivals(name, given)
   local descriptor, arguments, set, flags = read_call(name, given, {})
   return core.rivals(descriptor.index, set, flags, arguments)
-end
-
--- ---- sensitivity --------------------------------------------------------------------------------------
-
-local methods = {}
-local SHOWN, LEVEL, Z975 = 12, 0.95, 1.959963984540054
-
--- Inputs that have an influence, the strongest first, at most `most`; and a sentence about the others.
-local function strongest(r, column, most)
-  local n, still = 0, 0
-  for i, x in ipairs(r[column]) do
-    n = x ~= 0 and i <= most and i or n
-    still = still + (x == 0 and 1 or 0)
-  end
-  local parts = { n < #r - still and ("%d weaker inputs are not shown"):format(#r - still - n) or nil }
-  parts[#parts + 1] = still > 0 and ("%d inputs have no influence here"):format(still) or nil
-  return math.max(n, 1), #parts > 0 and table.concat(parts, "; ") .. "." or nil
-end
-
---- Ranked bars: the share of the variance that each input decides, or the size of its effect. options: title,
---- style, size, most (12).
-function methods:plot(options)
-  options = options or {}
-  local known = { "title", "style", "size", "most" }
-  for _, key in ipairs(suggest.sorted_keys(options)) do
-    if key ~= "title" and key ~= "style" and key ~= "size" and key ~= "most" then
-      misuse("plot has no option \"%s\"%s", tostring(key), suggest.hint(key, known))
-    end
-  end
-  local morris = self.analysis == "morris"
-  local n, note = strongest(self, morris and "size" or "total", whole("most", options.most or SHOWN, 1, 40))
-  local display = show.display(self.columns[2], table.move(self.columns[2].values, 1, n, 1, {}))
-  local lines = {}
-  local function shown(column)
-    local list = {}
-    for i = 1, n do
-      list[i] = show.apply(display, self[column][i])
-    end
-    return list
-  end
-  local function bars(label, column)
-    local line = { name = label, kind = "bars", y = shown(column) }
-    if self:column(column .. "_low") then
-      line.low, line.high = shown(column .. "_low"), shown(column .. "_high")
-    elseif self:column(column .. "_error") then
-      line.low, line.high = {}, {}
-      for i = 1, n do
-        local reach = Z975 * self[column .. "_error"][i]
-        line.low[i] = show.apply(display, self[column][i] - reach)
-        line.high[i] = show.apply(display, self[column][i] + reach)
-      end
-    end
-    lines[#lines + 1] = line
-  end
-  if morris then
-    bars(nil, "size")
-  else
-    bars("with joint effects", "total")
-    bars("alone", "first")
-  end
-  local y = { label = morris and "Mean size of the effect" or "Share of the variance", low = not morris and 0 or nil,
-    unit = display.unit ~= "" and display.unit or nil }
-  return require("hairfibre.plot").figure { title = options.title or self.title, style = options.style, size = options.size,
-    x = { categories = table.move(self.input, 1, n, 1, {}) }, y = y, lines = lines, sideways = true,
-    note = note and note .. " Strokes: 95 % intervals." or "Strokes: 95 % intervals.",
-    provenance = provenance.sentence(self:provenance()), caution = self.caution }
-end
-
-local meta
-local function with_plot(r)
-  meta = meta or result.extended(methods)
-  return setmetatable(r, meta)
-end
-
-local SENSITIVITY = { samples = true, seed = true, method = true, spread = true, bootstrap = true, level = true,
-  tours = true, levels = true }
-
-local function ranked(list, key)
-  table.sort(list, function(a, b)
-    if a[key] ~= b[key] then
-      return a[key] > b[key]
-    end
-    return a.name < b.name
-  end)
-  return list
-end
-
--- Columns from a list of rows: { { name in the result, key in the row, unit }, ... }
-local function columns_of(list, wanted)
-  local columns = {}
-  for i, column in ipairs(wanted) do
-    local values = {}
-    for k, row in ipairs(list) do
-      values[k] = row[column[2]]
-    end
-    columns[i] = { name = column[1], values = values, unit = column[3], kind = column[4] }
-  end
-  return columns
-end
-
---- Which inputs decide an answer, the strongest first. method "sobol" (usual): shares of the variance, `first` alone
---- and `total` with joint effects, with intervals; options samples (1024), bootstrap (400), level (0.95). "morris":
---- size of the effect when an input moves over half of its probability; options tours (40), levels (4). Both: seed,
---- spread (of arguments). A result with plot(); or nil, sentence, code.
-function uncertainty.sensitivity(name, given)
-  local descriptor, arguments, set, _, options = read_call(name, given, SENSITIVITY)
-  local method = options.method or "sobol"
-  check_method(method, { "sobol", "random", "morris" })
-  local wanted, key
-  local list, summary, code
-  if method == "morris" then
-    options.tours = whole("tours", options.tours or 40, 2, 100000)
-    options.levels = whole("levels", options.levels or 4, 2, 64)
-    list, summary, code = core.morris(descriptor.index, set, arguments, options)
-    local difference = difference_of(descriptor)
-    wanted, key = { { "input", "name", "", "text" }, { "size", "size", difference.unit, difference.kind },
-      { "size_error", "size_error", difference.unit, difference.kind },
-      { "mean", "mean", difference.unit, difference.kind },
-      { "deviation", "deviation", difference.unit, difference.kind } }, "size"
-  else
-    options.method = method
-    options.samples = whole("samples", options.samples or 1024, 32, 1 << 20)
-    options.bootstrap = whole("bootstrap", options.bootstrap or 400, 50, 10000)
-    list, summary, code = core.sobol(descriptor.index, set, arguments, options)
-    wanted, key = { { "input", "name", "", "text" } }, "total"
-    for _, column in ipairs { "total", "total_low", "total_high", "first", "first_low", "first_high" } do
-      wanted[#wanted + 1] = { column, column, "1", "fraction" }
-    end
-  end
-  if not list then
-    return nil, summary, code
-  end
-  local notes = { ("Mean %s, standard deviation %s; %d evaluations."):format(show.value(summary.mean, descriptor),
-    show.value(summary.deviation, difference_of(descriptor)), summary.evaluations) }
-  if summary.failures > 0 then
-    notes[2] = ("%d rows of points had no answer and are left out."):format(summary.failures)
-  end
-  local r = result.new { title = "What decides " .. show.words(name), columns = columns_of(ranked(list, key), wanted), set = set,
-    notes = notes, caution = cautions.line(descriptor) }
-  r.analysis, r.unit, r.summary = method == "morris" and "morris" or "sobol", descriptor.unit, summary
-  r.options = { { "method", method }, { "seed", options.seed } }
-  for _, name in ipairs(method == "morris" and { "tours", "levels" } or { "samples", "bootstrap", "level" }) do
-    r.options[#r.options + 1] = { name, options[name] or LEVEL }
-  end
-  return with_plot(r)
 end
 
 return uncertainty

@@ -58,6 +58,27 @@ static void check_ensemble(hf_ensemble *e, const hf_ensemble_plan *plan, const h
     hf_ensemble_free(again);
 }
 
+/* What decides a column; without rows of the catalogue, which would take too many runs. */
+static void check_analysis(const hf_ensemble_plan *given, const hf_parameters *set, hf_strand_column answer)
+{
+    hf_ensemble_plan plan = *given;
+    hf_factor factor[HF_INPUTS_MAX];
+    hf_index index[HF_INPUTS_MAX];
+    hf_effect effect[HF_INPUTS_MAX];
+    hf_sensitivity summary;
+    const hf_screening_options screening = {2, 2, 1};
+    const hf_sensitivity_options sobol = {32, 1, HF_DRAW_RANDOM, 50, 0.9, NULL};
+    size_t n = 0;
+    plan.draw_parameters = 0;
+    const hf_status known = hf_strand_factors(&plan, set, answer, factor, &n, NULL);
+    fz_check_status("factors", known);
+    if (known == HF_OK && n > HF_INPUTS_MAX)
+        fz_fail("%zu factors", n);
+    fz_check_status("effects", hf_strand_morris_effects(&plan, set, answer, &screening, NULL, effect, &summary, NULL));
+    plan.step_count = 0;
+    fz_check_status("indices", hf_strand_sobol_indices(&plan, set, answer, &sobol, NULL, index, &summary, NULL));
+}
+
 int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t count)
 {
     fz_reader r = fz_open(bytes, count);
@@ -92,6 +113,8 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t count)
     } else if (how & 16) {
         plan.population = hf_population_at(fz_byte(&r) % 5);
     }
+    if (how & 64)
+        plan.pull = fz_within(&r, 0, 5);
     for (size_t c = 0; c < HF_STRAND_COLUMNS; c++)
         wild[c] = how & 32 ? fz_double(&r) : 0;
     while (plan.step_count < 3 && fz_more(&r))
@@ -104,6 +127,8 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t count)
             fz_check_status("put", hf_ensemble_put(e, wild));
         else
             check_ensemble(e, &plan, set);
+        if (how & 128)
+            check_analysis(&plan, set, (hf_strand_column)(how % (HF_STRAND_COLUMNS + 1)));
     } else if (!message.text[0]) {
         fz_fail("refused (%s) without a sentence", hf_status_text(status));
     }

@@ -9,6 +9,8 @@
 static void check_record(const hf_simulation *s, hf_status run)
 {
     const size_t n = hf_simulation_samples(s), cells = hf_simulation_cells(s);
+    if (hf_simulation_get_options(s)->cells != cells)
+        fz_fail("%zu cells, not those of the options", cells);
     hf_simulation_statistics t;
     hf_event event;
     hf_sulfur sulfur;

@@ -2,6 +2,7 @@
 #include "check.h"
 
 #include <hairfibre/ensemble.h>
+#include <hairfibre/strength.h>
 
 #include <stdlib.h>
 #include <string.h>
@@ -385,6 +386,111 @@ static void test_failing_strands(void **unused)
     hf_ensemble_free(e);
 }
 
+/* Without steps and on one section, a strand breaks as often as the room strength says, and the force at its break has
+ * the mean of the law. */
+static void test_pull(void **unused)
+{
+    (void)unused;
+    hf_ensemble_plan plan = plan_of(4000);
+    plan.population = NULL;
+    plan.step_count = 0;
+    plan.fibre.diameter = 70e-6;
+    plan.room.humidity = 0.65;
+    const double area = 0.25 * PI * 70e-6 * 70e-6, n = 4000;
+    double stress, expected, variation;
+    assert_int_equal(hf_break_stress_e(0.65, NULL, 0, &stress), HF_OK);
+    plan.pull = 0.95 * stress * area;
+    assert_int_equal(hf_break_probability_e(0.95 * stress, 0.65, NULL, 0, &expected), HF_OK);
+    assert_true(expected > 0.1 && expected < 0.4);
+    hf_ensemble *e = run(&plan, 0);
+    hf_share_interval s;
+    hf_percentiles p;
+    assert_int_equal(hf_ensemble_share(e, HF_STRAND_BREAKS, &s), HF_OK);
+    CHECK_CLOSE(s.share, expected, 0, 4 * sqrt(expected * (1 - expected) / n), "break_probability, four deviations");
+    assert_int_equal(hf_ensemble_percentiles(e, HF_STRAND_BREAK_FORCE, &p), HF_OK);
+    CHECK_CLOSE(p.mean, stress * area, 0, 4 * p.mean_error, "mean break stress times section");
+    assert_int_equal(hf_weibull_variation_e(18, 0, &variation), HF_OK);
+    CHECK_CLOSE(p.deviation / p.mean, variation, 0.05, 0, "strength.scatter.modulus 18; 4000 strands know it to 1.1 %");
+    hf_ensemble_free(e);
+    /* Nothing was asked for. */
+    plan.pull = (double)NAN;
+    e = run(&plan, 0);
+    assert_int_equal(hf_ensemble_share(e, HF_STRAND_BREAKS, &s), HF_EINVAL);
+    assert_true(isnan(hf_ensemble_column(e, HF_STRAND_BREAKS)[0]));
+    hf_ensemble_free(e);
+    /* In water-laden air strands are weaker. */
+    plan.room.humidity = 0.95;
+    e = run(&plan, 0);
+    double damp;
+    assert_int_equal(hf_break_stress_e(0.95, NULL, 0, &damp), HF_OK);
+    assert_int_equal(hf_ensemble_percentiles(e, HF_STRAND_BREAK_FORCE, &p), HF_OK);
+    CHECK_CLOSE(p.mean, damp * area, 0, 4 * p.mean_error, "mean break stress times section");
+    hf_ensemble_free(e);
+}
+
+/* The force at the break is a product of area and strength: with c the coefficients of variation, area alone decides
+ * cA^2/((1 + cA^2)(1 + cW^2) - 1), and (1 + cW^2) times that with what both do together. */
+static void test_what_decides(void **unused)
+{
+    (void)unused;
+    hf_ensemble_plan plan = plan_of(1);
+    plan.step_count = 0;
+    hf_factor factor[HF_INPUTS_MAX];
+    hf_index index[HF_INPUTS_MAX];
+    hf_effect effect[HF_INPUTS_MAX];
+    hf_sensitivity summary;
+    hf_message why;
+    size_t n;
+    assert_int_equal(hf_strand_factors(&plan, NULL, HF_STRAND_BREAK_FORCE, factor, &n, &why), HF_OK);
+    assert_int_equal(n, 4);
+    assert_string_equal(factor[0].name, "area");
+    assert_string_equal(factor[3].name, "strength of the strand");
+    const hf_sensitivity_options o = {4096, 3, HF_DRAW_SOBOL, 200, 0.99, NULL};
+    assert_int_equal(hf_strand_sobol_indices(&plan, NULL, HF_STRAND_BREAK_FORCE, &o, NULL, index, &summary, &why),
+                     HF_OK);
+    double variation;
+    assert_int_equal(hf_weibull_variation_e(18, 0, &variation), HF_OK);
+    const double a = plan.population->area_spread / plan.population->area, ca = a * a, cw = variation * variation;
+    const double all = (1 + ca) * (1 + cw) - 1;
+    const double first[] = {ca / all, 0, 0, cw / all}, total[] = {ca / all * (1 + cw), 0, 0, cw / all * (1 + ca)};
+    for (int i = 0; i < 4; i++) {
+        assert_true(index[i].first_low <= first[i] + 1e-12 && first[i] - 1e-12 <= index[i].first_high);
+        assert_true(index[i].total_low <= total[i] + 1e-12 && total[i] - 1e-12 <= index[i].total_high);
+    }
+    CHECK_CLOSE(index[0].first, first[0], 0.02, 0, "4096 rows of a net");
+    assert_int_equal(hf_strand_morris_effects(&plan, NULL, HF_STRAND_BREAK_FORCE, NULL, NULL, effect, &summary, &why),
+                     HF_OK);
+    assert_true(effect[0].size > effect[3].size && effect[3].size > 0 && !(effect[1].size > 0));
+    /* Rows of the catalogue: voids grow as the viscosity and the contact with the plates let them; how fast tryptophan
+     * is lost has nothing to do with it. */
+    plan = plan_of(1);
+    plan.draw_parameters = 1;
+    const hf_screening_options few = {4, 4, 2};
+    assert_int_equal(hf_strand_factors(&plan, NULL, HF_STRAND_VOIDS_AT, factor, &n, &why), HF_OK);
+    assert_true(n > 60 && strcmp(factor[2].name, "medulla") == 0 && strstr(factor[3].name, "."));
+    assert_int_equal(hf_strand_morris_effects(&plan, NULL, HF_STRAND_GROWTH, &few, NULL, effect, &summary, &why), HF_OK);
+    int seen = 0;
+    for (size_t i = 0; i < n; i++) {
+        const int strong = strcmp(factor[i].name, "void.viscosity.reference") == 0 ||
+                           strcmp(factor[i].name, "treatment.plates.contact") == 0;
+        const int idle = strcmp(factor[i].name, "rate.tryptophan.rate") == 0;
+        seen += strong || idle;
+        assert_true(!strong || effect[i].size > 0.05);
+        assert_true(!idle || !(effect[i].size > 0));
+    }
+    assert_int_equal(seen, 3);
+    /* Refusals, and an end on request. */
+    const volatile sig_atomic_t stop = 1;
+    assert_int_equal(hf_strand_morris_effects(&plan, NULL, HF_STRAND_GROWTH, &few, &stop, effect, &summary, &why),
+                     HF_ESTOPPED);
+    assert_int_equal(hf_strand_factors(&plan, NULL, HF_STRAND_STATUS, factor, &n, &why), HF_EINVAL);
+    assert_int_equal(hf_strand_factors(&plan, NULL, HF_STRAND_COLUMNS, factor, &n, &why), HF_EINVAL);
+    plan.draw_parameters = 0;
+    plan.population = NULL;
+    assert_int_equal(hf_strand_sobol_indices(&plan, NULL, HF_STRAND_GROWTH, NULL, NULL, index, &summary, &why), HF_EDATA);
+    assert_non_null(strstr(why.text, "no input"));
+}
+
 static void test_share(void **unused)
 {
     (void)unused;
@@ -460,6 +566,9 @@ static void test_refusals(void **unused)
     plan.simulation.cells = 3;
     refused(plan, HF_ERANGE, "cells");
     plan = good;
+    plan.pull = -1;
+    refused(plan, HF_ERANGE, "pull = -1");
+    plan = good;
     plan.fibre.humidity = 2;
     refused(plan, HF_ERANGE, "humidity");
     plan = good;
@@ -490,6 +599,7 @@ int main(void)
         cmocka_unit_test(test_stop_and_go_on),   cmocka_unit_test(test_stop_on_two_threads),
         cmocka_unit_test(test_populations),
         cmocka_unit_test(test_drawn_parameters), cmocka_unit_test(test_failing_strands),
+        cmocka_unit_test(test_pull),             cmocka_unit_test(test_what_decides),
         cmocka_unit_test(test_share),            cmocka_unit_test(test_memory),
         cmocka_unit_test(test_columns),          cmocka_unit_test(test_refusals),
     };

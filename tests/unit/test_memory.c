@@ -219,6 +219,26 @@ static hf_status run_ensemble(void)
     return status;
 }
 
+static hf_status screen_treatment(void)
+{
+    hf_ensemble_plan plan = HF_ENSEMBLE_PLAN_INIT;
+    hf_step step = HF_STEP_INIT(HF_STEP_REST, 1);
+    hf_effect effect[HF_INPUTS_MAX];
+    hf_factor factor[HF_INPUTS_MAX];
+    const hf_screening_options options = {2, 4, 1};
+    size_t n;
+    plan.steps = &step;
+    plan.step_count = 1;
+    plan.strands = 1;
+    plan.population = hf_population_at(0);
+    plan.simulation.cells = 20;
+    plan.simulation.lumped = 1;
+    hf_status status = hf_strand_factors(&plan, NULL, HF_STRAND_BREAK_FORCE, factor, &n, NULL);
+    if (status == HF_OK)
+        status = hf_strand_morris_effects(&plan, NULL, HF_STRAND_BREAK_FORCE, &options, NULL, effect, NULL, NULL);
+    return status;
+}
+
 /* One fit with everything that can be asked of it. */
 static hf_status fit_model(const char *name, size_t n, const double *x, const double *y,
                            hf_loss loss)
@@ -512,6 +532,7 @@ STARVED(make_parameters, 2)
 STARVED(make_fibre, 2)
 STARVED(simulate, 8)
 STARVED(run_ensemble, 8)
+STARVED(screen_treatment, 8)
 STARVED(fit_isotherm, 10)
 STARVED(fit_robust, 10)
 STARVED(start_models, 3)
@@ -526,6 +547,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_make_parameters), cmocka_unit_test(test_make_fibre),
         cmocka_unit_test(test_simulate),        cmocka_unit_test(test_run_ensemble),
+        cmocka_unit_test(test_screen_treatment),
         cmocka_unit_test(test_fit_isotherm),    cmocka_unit_test(test_fit_robust),
         cmocka_unit_test(test_start_models),    cmocka_unit_test(test_fit_lives),
         cmocka_unit_test(test_count_strands),   cmocka_unit_test(test_rank_strands),
