@@ -206,17 +206,50 @@ HF_API hf_status hf_parameters_get(const hf_parameters *set, const char *name,
                                    double *value) HF_MUST_CHECK;
 
 /** Row as it holds in this set: a value that the set replaces comes with the provenance of the set,
- *  a value that the user changed with source "" and `known` HF_ASSUMED. HF_ERANGE past the end. */
+ *  a value that the user changed with source "" and `known` HF_ASSUMED, one of rows fitted together with
+ *  source "", its label as `place` and `known` HF_CALIBRATED. HF_ERANGE past the end. */
 HF_API hf_status hf_parameters_row(const hf_parameters *set, size_t index,
                                    hf_parameter *row) HF_MUST_CHECK;
+
+/* ---- rows fitted together ---- */
+
+#define HF_FITTED_MAX 20
+#define HF_LABEL_SIZE 160 /* bytes of a name or a label, the zero included */
+
+/** Takes over `count` values that were fitted together, with their covariance (count * count, row by row):
+ *  the rows become normal with that spread, move together in draws and ranges, and count as changed.
+ *  `label` says what they were fitted to. Replaces rows fitted before. HF_ENAME for an unknown or repeated
+ *  name, HF_ERANGE for a value outside its row's limits or more than HF_FITTED_MAX rows, HF_EINVAL for a
+ *  matrix that is no covariance or a label that is too long; the sentence: hf_parameters_message.
+ *  HF_ENOMEM. hf_parameters_set on such a row takes it out of the fitted ones: it is exact from then on. */
+HF_API hf_status hf_parameters_set_fitted(hf_parameters *set, size_t count, const char *const *names,
+                                          const double *values, const double *covariance,
+                                          const char *label) HF_MUST_CHECK;
+
+/* Rows fitted together; the pointers belong to the set and hold until it is changed or freed. */
+typedef struct hf_fitted {
+    size_t count;
+    const size_t *row;        /* indices in the catalogue, rising */
+    const double *covariance; /* count * count */
+    const char *label;
+} hf_fitted;
+
+/** Rows of this set that were fitted together; count 0 when there are none. */
+HF_API hf_fitted hf_parameters_fitted(const hf_parameters *set);
+
+/** Gives the set a name of its own: 1 to 63 printable letters. HF_EINVAL. */
+HF_API hf_status hf_parameters_set_name(hf_parameters *set, const char *name) HF_MUST_CHECK;
+
+/** Name of the shipped set it started from; never NULL. */
+HF_API const char *hf_parameters_base(const hf_parameters *set);
 
 /** True when the user changed this parameter. */
 HF_API int hf_parameters_is_changed(const hf_parameters *set, size_t index);
 
-/** Name of the set it started from; never NULL. */
+/** Its own name, or that of the set it started from; never NULL. */
 HF_API const char *hf_parameters_name(const hf_parameters *set);
 
-/** Digest of names and values in use: 16 hexadecimal digits and a zero. */
+/** Digest of names and values in use, and of the covariance of fitted rows: 16 hexadecimal digits and a zero. */
 HF_API void hf_parameters_digest(const hf_parameters *set, char out[17]);
 
 /** Sentence about the last failure of a call on this object; "" when there was none. */

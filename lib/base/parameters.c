@@ -1,19 +1,11 @@
 /* hf_parameters: a named set and the user's changes to it. */
-#include "catalogue.h"
+#include "set.h"
 
 #include <math.h>
 #include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-
-struct hf_parameters {
-    const hfi_named_set *base;
-    double value[HFI_PARAMETERS];
-    const hfi_delta *delta[HFI_PARAMETERS]; /* NULL: the catalogue's own row */
-    unsigned char changed[HFI_PARAMETERS];
-    hf_message message;
-};
 
 const double *hfi_values(const hf_parameters *set) { return set ? set->value : hfi_shipped_values; }
 
@@ -66,11 +58,24 @@ hf_status hf_parameters_copy(hf_parameters **out, const hf_parameters *from)
     if (!set)
         return HF_ENOMEM;
     *set = *from;
+    if (from->fitted) {
+        set->fitted = malloc(sizeof *set->fitted);
+        if (!set->fitted) {
+            free(set);
+            return HF_ENOMEM;
+        }
+        *set->fitted = *from->fitted;
+    }
     *out = set;
     return HF_OK;
 }
 
-void hf_parameters_free(hf_parameters *set) { free(set); }
+void hf_parameters_free(hf_parameters *set)
+{
+    if (set)
+        free(set->fitted);
+    free(set);
+}
 
 hf_status hf_parameters_set(hf_parameters *set, const char *name, double value)
 {
@@ -98,6 +103,7 @@ hf_status hf_parameters_set(hf_parameters *set, const char *name, double value)
     }
     set->value[i] = value;
     set->changed[i] = 1;
+    hfi_fitted_leave(set, i);
     set->message.text[0] = '\0';
     return HF_OK;
 }
@@ -123,7 +129,16 @@ hf_status hf_parameters_row(const hf_parameters *set, size_t index, hf_parameter
     if (!set)
         return HF_OK;
     row->value = set->value[index];
-    if (set->changed[index]) {
+    const hfi_fitted *fitted = set->fitted;
+    const size_t place = hfi_fitted_place(set, index);
+    if (fitted && place < fitted->count) {
+        row->spread = sqrt(fitted->covariance[place * fitted->count + place]);
+        row->distribution = row->spread > 0 ? HF_NORMAL : HF_FIXED;
+        row->source = "";
+        row->place = fitted->label;
+        row->conditions = "as the user measured";
+        row->known = HF_CALIBRATED;
+    } else if (set->changed[index]) {
         row->distribution = HF_FIXED;
         row->spread = 0;
         row->source = "";
@@ -149,11 +164,25 @@ int hf_parameters_is_changed(const hf_parameters *set, size_t index)
 
 const char *hf_parameters_name(const hf_parameters *set)
 {
+    return set && set->name[0] ? set->name : hf_parameters_base(set);
+}
+
+const char *hf_parameters_base(const hf_parameters *set)
+{
     return set ? set->base->head.name : hfi_named_sets[0].head.name;
 }
 
+static uint64_t add_bits(uint64_t hash, double value)
+{
+    uint64_t bits;
+    memcpy(&bits, &value, sizeof bits);
+    for (int shift = 0; shift < 64; shift += 8)
+        hash = (hash ^ (bits >> shift & 255u)) * 1099511628211u;
+    return hash;
+}
+
 /* FNV-1a over "name=value;" with the value's bits, so that equal sets have equal digests
- * wherever doubles are IEEE 754. */
+ * wherever doubles are IEEE 754; then the covariance of fitted rows. */
 void hf_parameters_digest(const hf_parameters *set, char out[17])
 {
     const double *value = hfi_values(set);
@@ -161,10 +190,13 @@ void hf_parameters_digest(const hf_parameters *set, char out[17])
     for (size_t i = 0; i < HFI_PARAMETERS; i++) {
         for (const char *c = hfi_catalogue[i].name; *c; c++)
             hash = (hash ^ (unsigned char)*c) * 1099511628211u;
-        uint64_t bits;
-        memcpy(&bits, &value[i], sizeof bits);
-        for (int shift = 0; shift < 64; shift += 8)
-            hash = (hash ^ (bits >> shift & 255u)) * 1099511628211u;
+        hash = add_bits(hash, value[i]);
+    }
+    const hf_fitted fitted = hf_parameters_fitted(set);
+    for (size_t i = 0; i < fitted.count; i++) {
+        hash = add_bits(hash, (double)fitted.row[i]);
+        for (size_t j = 0; j < fitted.count; j++)
+            hash = add_bits(hash, fitted.covariance[i * fitted.count + j]);
     }
     for (int i = 15; i >= 0; i--, hash >>= 4)
         out[i] = "0123456789abcdef"[hash & 15u];

@@ -43,6 +43,8 @@ static hf_factor describe(const hfi_inputs *in, const hfi_input *input)
     const hfi_variate *v = &input->variate;
     if (in->heat.holds && input == &in->input[in->heat.input[0]])
         return (hf_factor){"sorption.enthalpy", "J/mol", (double)NAN, (double)NAN, HF_NORMAL};
+    if (in->joint.count > 1 && input->fitted)
+        return (hf_factor){"fitted together", "1", (double)NAN, (double)NAN, HF_NORMAL};
     hf_factor factor = {"equation", "1", v->value, v->spread, v->distribution};
     if (input->kind == HFI_INPUT_ROW) {
         factor.name = hfi_catalogue[input->index].name;

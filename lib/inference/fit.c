@@ -85,6 +85,16 @@ static hf_status copy_data(hf_fit *fit, const hf_fit_description *d)
     return HF_OK;
 }
 
+/* A guess does not know the caller's bounds. */
+static double within(double guess, double low, double high)
+{
+    if (isnan(guess) || (guess > low && guess < high) || !(low < high))
+        return guess;
+    if (isinf(low) || isinf(high))
+        return isinf(low) ? high - 0.05 * (fabs(high) + (high == 0)) : low + 0.05 * (fabs(low) + (low == 0));
+    return guess <= low ? low + 0.05 * (high - low) : high - 0.05 * (high - low);
+}
+
 /* Asks the starter for what the caller left open: per group, on the points of that group. A parameter that
  * several groups share takes the mean of their guesses. */
 static hf_status guess(hf_fit *fit, const hf_fit_description *d)
@@ -120,8 +130,10 @@ static hf_status guess(hf_fit *fit, const hf_fit_description *d)
     }
     free(x);
     for (size_t j = 0; j < d->parameter_count && !hf_failed(status); j++)
-        if (isnan(fit->start[j]))
-            fit->start[j] = votes[j] > 0 ? sum[j] / (double)votes[j] : (double)NAN;
+        if (isnan(fit->start[j])) {
+            const double mean = votes[j] > 0 ? sum[j] / (double)votes[j] : (double)NAN;
+            fit->start[j] = within(mean, fit->low[j], fit->high[j]);
+        }
     return hf_failed(status) ? status : HF_OK;
 }
 

@@ -7,6 +7,9 @@
  *   h_i' = h_i - s_i^2 g_i D / sum(s_k^2 g_k^2),   D = sum g_k (h_k - h0_k)
  *
  * which is the conditional normal distribution.
+ *
+ * Rows fitted together: independent normal draws x about b with spreads s become b' = b + L z, z = (x - b)/s, L the
+ * Cholesky factor of the covariance of those that the quantity uses. The other ties do not touch them.
  */
 #include "inputs.h"
 
@@ -14,6 +17,7 @@
 #include <hairfibre/quantity.h>
 
 #include "../base/catalogue.h"
+#include "../base/set.h"
 #include "../keratin/constants.h"
 #include "../quantity/table.h"
 
@@ -44,6 +48,46 @@ static hf_status add(hfi_inputs *in, hfi_input_kind kind, size_t index, const hf
     return HF_OK;
 }
 
+static int is_fitted(const hf_parameters *set, size_t row)
+{
+    const hf_fitted fitted = hf_parameters_fitted(set);
+    for (size_t k = 0; k < fitted.count; k++)
+        if (fitted.row[k] == row)
+            return 1;
+    return 0;
+}
+
+/* Makes input i part of the factor of another; factors stay without gaps. */
+static void join(hfi_inputs *in, size_t i, size_t with)
+{
+    const size_t gone = in->input[i].factor;
+    in->input[i].factor = in->input[with].factor;
+    for (size_t k = 0; k < in->count; k++)
+        in->input[k].factor -= in->input[k].factor > gone;
+    in->factors--;
+}
+
+static hf_status tie_fitted(hfi_inputs *in)
+{
+    const hf_fitted fitted = hf_parameters_fitted(in->set);
+    hfi_joint *joint = &in->joint;
+    double part[HF_FITTED_MAX * HF_FITTED_MAX];
+    size_t place[HF_FITTED_MAX];
+    for (size_t a = 0; a < joint->count; a++) {
+        place[a] = 0;
+        while (fitted.row[place[a]] != in->input[joint->input[a]].index)
+            place[a]++;
+    }
+    for (size_t a = 0; a < joint->count; a++)
+        for (size_t b = 0; b < joint->count; b++)
+            part[a * joint->count + b] = fitted.covariance[place[a] * fitted.count + place[b]];
+    if (!hfi_fitted_factor(joint->count, part, joint->factor))
+        return HF_EINTERNAL;
+    for (size_t a = 1; a < joint->count; a++)
+        join(in, joint->input[a], joint->input[0]);
+    return HF_OK;
+}
+
 static hf_status add_rows(hfi_inputs *in, hf_message *message)
 {
     for (size_t i = 0; i < HFI_PARAMETERS; i++) {
@@ -51,10 +95,21 @@ static hf_status add_rows(hfi_inputs *in, hf_message *message)
             continue;
         hf_parameter row;
         hf_status status = hf_parameters_row(in->set, i, &row);
+        const size_t before = in->count;
+        const int fitted = is_fitted(in->set, i);
         if (status == HF_OK && row.distribution != HF_FIXED) {
-            const hf_variate variate = {row.name, row.distribution, row.value,
-                                        row.spread, row.low,        row.high};
+            /* Limits are those of the value itself, which a fitted row only gets from all of them. */
+            const hf_variate variate = {row.name,
+                                        row.distribution,
+                                        row.value,
+                                        row.spread,
+                                        fitted ? -(double)INFINITY : row.low,
+                                        fitted ? (double)INFINITY : row.high};
             status = add(in, HFI_INPUT_ROW, i, &variate, message);
+        }
+        if (status == HF_OK && in->count > before && fitted) {
+            in->input[before].fitted = 1;
+            in->joint.input[in->joint.count++] = before;
         }
         if (status != HF_OK)
             return status;
@@ -111,7 +166,8 @@ static void tie_heat(hfi_inputs *in)
     double before, after;
     for (int k = 0; k < 3; k++) {
         heat->input[k] = place_of(in, enthalpy[k]);
-        if (heat->input[k] == in->count || in->input[heat->input[k]].variate.distribution != HF_NORMAL)
+        if (heat->input[k] == in->count || in->input[heat->input[k]].fitted ||
+            in->input[heat->input[k]].variate.distribution != HF_NORMAL)
             return;
     }
     if (hf_failed(hf_wetting_heat_e(0, WETTING_TEMPERATURE, HF_ABSORPTION, in->set, HF_EXTRAPOLATE,
@@ -128,14 +184,9 @@ static void tie_heat(hfi_inputs *in)
         heat->gain[k] = (after - before) / v->spread;
     }
     heat->holds = 1;
-    /* One factor: the first of the three stands for all; factors stay without gaps. */
-    for (int k = 1; k < 3; k++) {
-        const size_t gone = in->input[heat->input[k]].factor;
-        in->input[heat->input[k]].factor = in->input[heat->input[0]].factor;
-        for (size_t i = 0; i < in->count; i++)
-            in->input[i].factor -= in->input[i].factor > gone;
-        in->factors--;
-    }
+    /* One factor: the first of the three stands for all. */
+    for (int k = 1; k < 3; k++)
+        join(in, heat->input[k], heat->input[0]);
 }
 
 hf_status hfi_inputs_open(hfi_inputs *in, const hf_quantity *quantity, const double *arguments,
@@ -165,6 +216,8 @@ hf_status hfi_inputs_open(hfi_inputs *in, const hf_quantity *quantity, const dou
                                     (double)INFINITY};
         status = add(in, HFI_INPUT_EQUATION, 0, &variate, message);
     }
+    if (status == HF_OK)
+        status = tie_fitted(in);
     if (status != HF_OK) {
         hfi_inputs_close(in);
         return status;
@@ -191,8 +244,9 @@ static int follow_energy(hfi_inputs *in, size_t energy, size_t frequency, double
     const size_t e = place_of(in, energy), f = place_of(in, frequency);
     if (e == in->count)
         return 1;
-    /* A frequency that the quantity does not use, or that the user fixed, stays. */
-    if (f == in->count)
+    /* A frequency that the quantity does not use, or that the user fixed, stays; one that was fitted knows its
+     * energy already. */
+    if (f == in->count || in->input[f].fitted)
         return 1;
     const double *values = hfi_values(in->set);
     const double change = (values[energy] - in->input[e].variate.value) /
@@ -218,12 +272,29 @@ static int keep_heat(hfi_inputs *in, const double *x)
     return 1;
 }
 
+static int put_fitted(hfi_inputs *in, const double *x)
+{
+    const hfi_joint *joint = &in->joint;
+    for (size_t a = 0; a < joint->count; a++) {
+        double value = in->input[joint->input[a]].variate.value;
+        for (size_t b = 0; b <= a; b++) {
+            const hfi_variate *v = &in->input[joint->input[b]].variate;
+            value += joint->factor[a * joint->count + b] * (x[joint->input[b]] - v->value) / v->spread;
+        }
+        if (!hfi_parameters_put(in->set, in->input[joint->input[a]].index, value))
+            return 0;
+    }
+    return 1;
+}
+
 int hfi_inputs_put(hfi_inputs *in, const double *x)
 {
     for (size_t i = 0; i < in->count; i++)
-        if (in->input[i].kind == HFI_INPUT_ROW &&
+        if (in->input[i].kind == HFI_INPUT_ROW && !in->input[i].fitted &&
             !hfi_parameters_put(in->set, in->input[i].index, x[i]))
             return 0;
+    if (!put_fitted(in, x))
+        return 0;
     if (in->heat.holds && !keep_heat(in, x))
         return 0;
 #define TIED_RATE(energy, frequency, anchor)                                                       \

@@ -7,14 +7,24 @@
 
 #include "sampling.h"
 
+#include <hairfibre/base.h>
+
 typedef enum hfi_input_kind { HFI_INPUT_ROW, HFI_INPUT_ARGUMENT, HFI_INPUT_EQUATION } hfi_input_kind;
 
 typedef struct hfi_input {
     hfi_input_kind kind;
     size_t index;  /* of the row or the argument */
     size_t factor; /* that it belongs to */
+    int fitted;    /* a row fitted together with others */
     hfi_variate variate;
 } hfi_input;
+
+/* Rows fitted together among the inputs: their places, and the factor of their covariance. */
+typedef struct hfi_joint {
+    size_t count;
+    size_t input[HF_FITTED_MAX];
+    double factor[HF_FITTED_MAX * HF_FITTED_MAX]; /* lower triangle, count * count */
+} hfi_joint;
 
 /* The three enthalpies of sorption, when all of them move: places among the inputs, and what a change of
  * each does to the heat of wetting. */
@@ -31,6 +41,7 @@ typedef struct hfi_inputs {
     unsigned flags;
     size_t count, factors;
     hfi_kept_heat heat;
+    hfi_joint joint;
     hfi_input input[HF_INPUTS_MAX];
 } hfi_inputs;
 

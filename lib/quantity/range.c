@@ -1,7 +1,10 @@
-/* Approximate 95 % range of a quantity: one parameter at a time. */
+/* Approximate 95 % range of a quantity: one parameter at a time, rows fitted together along the columns of the
+ * Cholesky factor of their covariance. */
 #include <hairfibre/quantity.h>
 
 #include "table.h"
+
+#include "../base/set.h"
 
 #include <math.h>
 #include <string.h>
@@ -59,6 +62,39 @@ static void add(double change, double *up, double *down)
         *down += change * change;
 }
 
+/* What the fitted rows add. */
+static hf_status add_fitted(const hf_quantity *quantity, const double *arguments, const hf_parameters *set,
+                            unsigned flags, double centre, double *up, double *down)
+{
+    const hf_fitted fitted = hf_parameters_fitted(set);
+    const size_t n = fitted.count;
+    double factor[HF_FITTED_MAX * HF_FITTED_MAX];
+    int used = 0;
+    for (size_t k = 0; k < n; k++)
+        used |= hfi_quantity_uses(quantity, hfi_catalogue[fitted.row[k]].name);
+    if (!used)
+        return HF_OK;
+    if (!hfi_fitted_factor(n, fitted.covariance, factor))
+        return HF_EINTERNAL;
+    for (size_t k = 0; k < n; k++)
+        for (int side = -1; side <= 1; side += 2) {
+            hf_parameters *moved;
+            const hf_status copied = hf_parameters_copy(&moved, set);
+            if (copied != HF_OK)
+                return copied;
+            int inside = 1;
+            for (size_t i = k; i < n && inside; i++)
+                inside = hfi_parameters_put(moved, fitted.row[i],
+                                            hfi_values(set)[fitted.row[i]] + side * NORMAL_POINT * factor[i * n + k]);
+            double y;
+            if (inside &&
+                !hf_failed(hf_quantity_evaluate(quantity, arguments, moved, flags | HF_EXTRAPOLATE, &y, NULL)))
+                add(y - centre, up, down);
+            hf_parameters_free(moved);
+        }
+    return HF_OK;
+}
+
 hf_status hf_quantity_range(const hf_quantity *quantity, const double *arguments,
                             const hf_parameters *set, unsigned flags, double *value, double *low,
                             double *high, hf_message *message)
@@ -75,7 +111,8 @@ hf_status hf_quantity_range(const hf_quantity *quantity, const double *arguments
         hf_parameter row;
         if (!hfi_quantity_uses(quantity, hf_parameter_at(i)->name))
             continue;
-        if (hf_parameters_row(set, i, &row) != HF_OK || row.distribution == HF_FIXED)
+        if (hf_parameters_row(set, i, &row) != HF_OK || row.distribution == HF_FIXED ||
+            (set && set->fitted && hfi_fitted_place(set, i) < set->fitted->count))
             continue;
         double at[2];
         points(&row, &at[0], &at[1]);
@@ -93,6 +130,9 @@ hf_status hf_quantity_range(const hf_quantity *quantity, const double *arguments
             hf_parameters_free(moved);
         }
     }
+    const hf_status added = add_fitted(quantity, arguments, set, flags, centre, &up, &down);
+    if (added != HF_OK)
+        return added;
     const double own = NORMAL_POINT * quantity->equation_spread * fabs(centre);
     *value = centre;
     *low = centre - sqrt(down + own * own);

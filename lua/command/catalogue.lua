@@ -62,9 +62,18 @@ end
 
 -- ---- parameters -----------------------------------------------------------------------------------
 
---- A set of parameters with the changes asked for (`NAME=VALUE` texts).
+--- A set of parameters, by name or from a file, with the changes asked for (`NAME=VALUE` texts).
 function catalogue.parameters(set_name, changes)
-  local set, message = core.parameters(set_name)
+  local file = require "hairfibre.parameter_file"
+  local set, message
+  if set_name and file.is_path(set_name) then
+    set, message = file.read(set_name)
+    if not set then
+      exit.fail("data", "%s", message)
+    end
+  else
+    set, message = core.parameters(set_name)
+  end
   if not set then
     local names = {}
     for i, row in ipairs(core.sets()) do

@@ -13,6 +13,10 @@ local OPTIONS = {
   ensemble = "--strands --population --within-head --seed --set --change --parameters --lumped --part --threads --save "
     .. "--resume --json",
   merge = "--save --partial --json",
+  fit = "--list --x --y --sigma --group --unit --basis --dry-mass --delimiter --decimal --encoding --preamble --header "
+    .. "--units-row --look --start --fixed --free --bounds --shared --sigma-is --survived --reference --robust --starts "
+    .. "--seed --level --compare --bootstrap --cases --save --style --title --save-set --as --set-name --base "
+    .. "--branch --temperature --json --ascii",
   run = "--out --memory --seconds --trust --trace",
   report = "--save --title --question --memory --seconds --trust --trace",
   parameters = "--set --change --json --csv",
@@ -55,7 +59,14 @@ local function candidates(words)
     for _, argument in ipairs(quantity and quantity.arguments or {}) do
       add(argument.name .. "=")
     end
-  elseif before == "--set" then
+  elseif before == "--sigma-is" then
+    add("absolute")
+    add("relative")
+  elseif before == "--compare" or command == "fit" and #words == 2 and words[2]:sub(1, 1) ~= "-" then
+    for _, name in ipairs(require("hairfibre.fit_models").names()) do
+      add(name)
+    end
+  elseif before == "--set" or before == "--base" then
     for _, set in ipairs(core.sets()) do
       add(set.name)
     end

@@ -42,7 +42,7 @@ local function parser(word)
   p:option("--level", "Confidence of intervals. Default: 95%."):argname("SHARE")
   p:option("--grades", "Grades from no change to the worst. Default: 0,1,2,3."):argname("LIST")
   p:option("--seed", "Of the assignment. Default: 1."):argname("NUMBER")
-  p:option("--set", "Named set of parameters. Default: virgin."):argname("NAME")
+  p:option("--set", "Named set of parameters, or a file of one. Default: virgin."):argname("NAME")
   p:option("--change", "Another value for one parameter; as often as needed."):argname("NAME=VALUE")
     :count("*")
   if word == "plan" then

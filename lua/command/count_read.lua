@@ -29,7 +29,7 @@ local function parser()
   p:option("--save", "Write the picture: .svg, .png or .pdf, with its numbers as .csv; .csv for these alone.")
     :argname("FILE")
   p:option("--style", "projector, print or paper. Default: projector."):argname("STYLE")
-  p:option("--set", "Named set of parameters. Default: virgin."):argname("NAME")
+  p:option("--set", "Named set of parameters, or a file of one. Default: virgin."):argname("NAME")
   p:flag("--json", "One JSON object, in SI units.")
   return page
 end

@@ -17,7 +17,7 @@ local function parser()
   p:option("--within-head", "Spread of the diameter on one head instead, such as 15%."):argname("SHARE")
   p:option("--pull", "Force on every strand afterwards, such as 0.5N: how many break?"):argname("FORCE")
   p:option("--seed", "Seed of the random numbers. Default: 1."):argname("NUMBER")
-  p:option("--set", "Named set of parameters. Default: virgin."):argname("NAME")
+  p:option("--set", "Named set of parameters, or a file of one. Default: virgin."):argname("NAME")
   p:option("--change", "Another value for one parameter; as often as needed."):argname("NAME=VALUE"):count("*")
   p:flag("--parameters", "Draw the parameters anew for every strand.")
   p:flag("--lumped", "One temperature for the whole fibre: faster.")
@@ -32,37 +32,6 @@ end
 
 -- ---- reading ------------------------------------------------------------------------------------------
 
-local function read_schedule(path, library)
-  local text, message = core.read(path)
-  if not text then
-    exit.fail("data", "%s", message)
-  elseif text:sub(1, 1) == "\27" then
-    exit.fail("data", "%s is compiled code; only the text of a schedule can be read", path)
-  end
-  local input = require("hairfibre.provenance").input(path, text)
-  text = text:gsub("^\xEF\xBB\xBF", ""):gsub("^#[^\n]*", "")
-  local sandbox, system = require "command.sandbox", require "command.system"
-  local name = path:match("[^/]*$")
-  local chunk, wrong = load(text, "@" .. name, "t", sandbox.environment(library, {}))
-  if not chunk then
-    exit.fail("data", "%s", (wrong:gsub(":(%d+): ", ", line %1: ", 1)))
-  end
-  require("command.files").guard({ out = ".", home = require("command.files").folder_of(path) })
-  local undo = sandbox.lock()
-  system.limit_time(60)
-  local done, plan = pcall(chunk)
-  system.limit_time(0)
-  undo()
-  require("hairfibre.files").set_guard(nil)
-  if not done then
-    exit.fail(system.was_stopped() == "interrupt" and "interrupted" or "data", "%s",
-      (tostring(plan):gsub(":(%d+): ", ", line %1: ", 1)))
-  elseif type(plan) ~= "table" then
-    exit.fail("data", "%s must return a table: return { treatment = { hf.soak{...}, ... } }", path)
-  end
-  return plan, input
-end
-
 local function number_of(word, option)
   if word == nil then
     return nil
@@ -76,7 +45,8 @@ end
 
 -- Options of the command line over those of the file.
 local function plan_of(arguments, library)
-  local file, input = read_schedule(arguments.schedule, library)
+  local file, input = require("command.lua_file").read(arguments.schedule, library,
+    "return { treatment = { hf.soak{...}, ... } }")
   local plan = {}
   for key, x in pairs(file) do
     plan[key] = x

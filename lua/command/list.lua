@@ -6,6 +6,7 @@ return {
   { "claim", "what somebody says, against the model and the published numbers" },
   { "ensemble", "many strands of a population through one treatment" },
   { "merge", "joins the parts of an ensemble that ran apart" },
+  { "fit", "a model fitted to your own data, with intervals that say what is not known" },
   { "run", "a Lua script that uses the library, inside a sandbox" },
   { "report", "one page for a browser from a script or a saved table" },
   { "count", "strand experiments: plan them, print a bench card, read the counts" },

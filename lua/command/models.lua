@@ -14,7 +14,7 @@ local function parser()
       .. "equation, what it leaves out and its sources.",
     "hairfibre models regain")
   p:argument("name", "Quantity, or a part of its name or description."):args("?")
-  p:option("--set", "Named set of parameters. Default: virgin."):argname("NAME")
+  p:option("--set", "Named set of parameters, or a file of one. Default: virgin."):argname("NAME")
   p:flag("--json", "As JSON.")
   return page
 end

@@ -13,7 +13,7 @@ local function parser()
     "hairfibre parameters sorption")
   p:argument("pattern", "Part of a name, of a source key or of the description; or a quantity.")
     :args("?")
-  p:option("--set", "Named set of parameters. Default: virgin."):argname("NAME")
+  p:option("--set", "Named set of parameters, or a file of one. Default: virgin."):argname("NAME")
   p:option("--change", "Another value for one parameter; as often as needed."):argname("NAME=VALUE")
     :count("*")
   p:mutex(p:flag("--json", "As one JSON object."), p:flag("--csv", "As comma-separated values."))
@@ -62,9 +62,9 @@ end
 local function print_plain(rows, set)
   local blocks = {}
   for _, row in ipairs(rows) do
-    local mark = row.changed and "changed by you" or row.known
+    local mark = row.fitted and "fitted by you" or row.changed and "changed by you" or row.known
     local source = row.source ~= "" and row.source .. (row.place ~= "" and ", " .. row.place or "")
-      or "your value"
+      or row.fitted and row.place or "your value"
     local line = ("%s = %s"):format(row.name, with_unit(row))
     local grade = ("%s; %s"):format(spread(row), mark)
     if text.length(line) + 2 + text.length(grade) <= text.width then

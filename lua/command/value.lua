@@ -14,7 +14,7 @@ local function parser()
     "hairfibre value regain --at humidity=65% --at temperature=20degC")
   p:argument("name", "Quantity; hairfibre models lists them.")
   p:option("--at", "A condition with its unit; as often as needed."):argname("NAME=VALUE"):count("*")
-  p:option("--set", "Named set of parameters. Default: virgin."):argname("NAME")
+  p:option("--set", "Named set of parameters, or a file of one. Default: virgin."):argname("NAME")
   p:option("--change", "Another value for one parameter; as often as needed."):argname("NAME=VALUE")
     :count("*")
   p:option("--range", "How the range is found: draws (usual: all parameters at once), single (one after the "

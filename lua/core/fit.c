@@ -381,7 +381,6 @@ void hfi_lua_open_fit(lua_State *L)
     static const luaL_Reg functions[] = {
         {"fit", hfi_fit_new},
         {"fit_models", hfi_fit_models},
-        {"model_start", hfi_fit_model_start},
         {"compare_fits", compare},
         {"life", hfi_fit_life},
         {"life_line", hfi_fit_life_line},

@@ -51,7 +51,6 @@ void hfi_fit_field_count(lua_State *L, const char *name, size_t x);
 /* Functions for the table of the core. */
 int hfi_fit_new(lua_State *L);
 int hfi_fit_models(lua_State *L);
-int hfi_fit_model_start(lua_State *L);
 int hfi_fit_life(lua_State *L);
 int hfi_fit_life_line(lua_State *L);
 

@@ -1,8 +1,6 @@
 /* The built-in models as Lua tables. */
 #include "fit_box.h"
 
-#include <math.h>
-
 /* fit_models() -> list of descriptors */
 int hfi_fit_models(lua_State *L)
 {
@@ -45,27 +43,3 @@ int hfi_fit_models(lua_State *L)
     }
     return 1;
 }
-
-/* model_start(index, x, y, known) -> list of starts (NaN where there is none), or nil, message, code. known: values
- * that are given already, NaN where none is. */
-int hfi_fit_model_start(lua_State *L)
-{
-    const lua_Integer index = luaL_checkinteger(L, 1);
-    const hf_model *m = index >= 1 ? hf_model_at((size_t)index - 1) : NULL;
-    luaL_argcheck(L, m, 1, "there is no such model");
-    size_t n = 0;
-    const double *x = hfi_lua_doubles(L, 2, "x", &n);
-    const double *y = hfi_lua_doubles(L, 3, "y", &n);
-    size_t parameters = m->parameter_count;
-    const double *known = hfi_lua_doubles(L, 4, "known", &parameters);
-    luaL_argcheck(L, x && y && known, 2, "needs x, y and what is known");
-    double p[HF_FIT_PARAMETERS_MAX];
-    for (size_t j = 0; j < HF_FIT_PARAMETERS_MAX; j++)
-        p[j] = j < m->parameter_count ? known[j] : (double)NAN;
-    const hf_status status = m->starter ? m->starter(n, x, y, NULL, p) : HF_OK;
-    if (status != HF_OK)
-        return hfi_lua_fail(L, status, NULL);
-    hfi_lua_push_list(L, p, m->parameter_count);
-    return 1;
-}
-

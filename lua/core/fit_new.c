@@ -146,7 +146,7 @@ int hfi_fit_new(lua_State *L)
         d.value = b->model->value ? hfi_fit_model_value : NULL;
         d.values = b->model->value ? NULL : hfi_fit_model_values;
         d.gradient = b->model->gradient ? hfi_fit_model_gradient : NULL;
-        d.starter = b->model->starter && !d.groups ? hfi_fit_model_starter : NULL;
+        d.starter = b->model->starter ? hfi_fit_model_starter : NULL;
         d.parallel = 1;
     } else {
         prepare_function(L, 1, 2, b->parameters);

@@ -70,6 +70,75 @@ static int set_value(lua_State *L)
     return 1;
 }
 
+/* set:set_fitted(names, values, covariance row after row, label) -> the object, or nil, message, code */
+static int set_fitted(lua_State *L)
+{
+    hf_parameters *set = check(L, 1);
+    luaL_checktype(L, 2, LUA_TTABLE);
+    size_t n = (size_t)lua_rawlen(L, 2), cells = n * n;
+    luaL_argcheck(L, n >= 1 && n <= HF_FITTED_MAX, 2, "needs 1 to 20 names");
+    const char *names[HF_FITTED_MAX];
+    for (size_t i = 0; i < n; i++) {
+        lua_rawgeti(L, 2, (lua_Integer)i + 1);
+        names[i] = luaL_checkstring(L, -1); /* stays in the table */
+        lua_pop(L, 1);
+    }
+    const double *values = hfi_lua_doubles(L, 3, "values", &n);
+    const double *covariance = hfi_lua_doubles(L, 4, "covariance", &cells);
+    luaL_argcheck(L, values && covariance, 3, "needs values and covariance");
+    const hf_status status =
+        hf_parameters_set_fitted(set, n, names, values, covariance, luaL_checkstring(L, 5));
+    if (status != HF_OK)
+        return hfi_lua_fail(L, status, hf_parameters_message(set));
+    lua_settop(L, 1);
+    return 1;
+}
+
+/* set:fitted() -> nil, or { names, values, covariance row after row, label } */
+static int fitted(lua_State *L)
+{
+    const hf_parameters *set = check(L, 1);
+    const hf_fitted f = hf_parameters_fitted(set);
+    if (f.count == 0)
+        return 0;
+    lua_createtable(L, 0, 4);
+    lua_createtable(L, (int)f.count, 0);
+    lua_createtable(L, (int)f.count, 0);
+    for (size_t i = 0; i < f.count; i++) {
+        const char *name = hf_parameter_at(f.row[i])->name;
+        double value = 0;
+        if (hf_parameters_get(set, name, &value) != HF_OK)
+            value = 0;
+        lua_pushnumber(L, value);
+        lua_rawseti(L, -2, (lua_Integer)i + 1);
+        lua_pushstring(L, name);
+        lua_rawseti(L, -3, (lua_Integer)i + 1);
+    }
+    lua_setfield(L, -3, "values");
+    lua_setfield(L, -2, "names");
+    hfi_lua_push_list(L, f.covariance, f.count * f.count);
+    lua_setfield(L, -2, "covariance");
+    hfi_lua_field_text(L, "label", f.label);
+    return 1;
+}
+
+/* set:set_name(name) -> the object */
+static int set_name(lua_State *L)
+{
+    hf_parameters *set = check(L, 1);
+    const char *name = luaL_checkstring(L, 2);
+    luaL_argcheck(L, hf_parameters_set_name(set, name) == HF_OK, 2, "a name has 1 to 63 printable letters");
+    lua_settop(L, 1);
+    return 1;
+}
+
+/* set:base() -> name of the shipped set it started from */
+static int base_of(lua_State *L)
+{
+    lua_pushstring(L, hf_parameters_base(check(L, 1)));
+    return 1;
+}
+
 /* set:get(name) -> number, or nil, message, code */
 static int get_value(lua_State *L)
 {
@@ -149,6 +218,12 @@ static void push_row(lua_State *L, const hf_parameters *set, size_t index)
     hfi_lua_field_text(L, "text", row.text);
     lua_pushboolean(L, hf_parameters_is_changed(set, index));
     lua_setfield(L, -2, "changed");
+    const hf_fitted f = hf_parameters_fitted(set);
+    int together = 0;
+    for (size_t k = 0; k < f.count; k++)
+        together |= f.row[k] == index;
+    lua_pushboolean(L, together);
+    lua_setfield(L, -2, "fitted");
 }
 
 /* rows([set]) or set:rows() -> the catalogue as it holds in this set */
@@ -190,7 +265,9 @@ void hfi_lua_open_parameters(lua_State *L)
 {
     static const luaL_Reg methods[] = {{"set", set_value}, {"get", get_value}, {"changed", changed},
                                        {"name", name_of},  {"digest", digest}, {"copy", copy},
-                                       {"rows", rows},     {"close", release}, {NULL, NULL}};
+                                       {"rows", rows},     {"close", release},
+                                       {"set_fitted", set_fitted}, {"fitted", fitted},
+                                       {"set_name", set_name}, {"base", base_of}, {NULL, NULL}};
     static const luaL_Reg functions[] = {{"parameters", new_set},
                                          {"rows", rows},
                                          {"sets", sets},

@@ -12,6 +12,7 @@ local cautions = require "hairfibre.cautions"
 local core = require "hairfibre.core"
 local misuse = require "hairfibre.misuse"
 local models = require "hairfibre.fit_models"
+local provenance = require "hairfibre.provenance"
 local read = require "hairfibre.fit_read"
 local suggest = require "hairfibre.suggest"
 
@@ -38,47 +39,6 @@ function fit.inside(f, what)
     misuse("%s takes fits, as hf.fit gives them", what or "this")
   end
   return own.handle, own.spec
-end
-
--- ---- starts ---------------------------------------------------------------------------------------------
-
--- Points of one group.
-local function part(spec, g)
-  local x, y = {}, {}
-  for i, group in ipairs(spec.group) do
-    if group == g then
-      y[#y + 1] = spec.y[i]
-      for k = 1, spec.columns do
-        x[#x + 1] = spec.x[(i - 1) * spec.columns + k]
-      end
-    end
-  end
-  return x, y
-end
-
--- A built-in model guesses from each group by itself; what groups share gets the mean of the guesses.
-local function guess_groups(spec)
-  local sum, count = {}, {}
-  for g = 1, #spec.groups do
-    local x, y = part(spec, g)
-    local known = {}
-    for k = 1, #spec.base do
-      local p = spec.parameters[spec.map[(g - 1) * #spec.base + k]]
-      known[k] = p.start == p.start and p.start or NAN
-    end
-    local guess = core.model_start(spec.model.index, x, y, known)
-    for k = 1, guess and #spec.base or 0 do
-      local i = spec.map[(g - 1) * #spec.base + k]
-      if guess[k] == guess[k] then
-        sum[i], count[i] = (sum[i] or 0) + guess[k], (count[i] or 0) + 1
-      end
-    end
-  end
-  for i, p in ipairs(spec.parameters) do
-    if p.start ~= p.start and count[i] then
-      p.start = sum[i] / count[i]
-    end
-  end
 end
 
 -- ---- intervals, when they are read ------------------------------------------------------------------------
@@ -176,6 +136,37 @@ end
 
 local HOT = { arrhenius = true, arrhenius_log = true, kissinger = true, denaturation_peak = true }
 
+-- Where a fit comes from; `spec` as fit_read gives it.
+local function origin_of(spec)
+  local options = { { "model", spec.model and spec.model.name or "a function" }, { "level", spec.level } }
+  if not spec.observed then
+    options[#options + 1] = { "weighting", WEIGHTINGS[spec.weighting] }
+    options[#options + 1] = { "seed", spec.seed }
+    options[#options + 1] = spec.starts > 0 and { "starts", spec.starts } or nil
+    options[#options + 1] = spec.robust and { "robust", spec.huber } or nil
+  end
+  local files = spec.data and spec.data.files
+  if spec.data and spec.data.checksum and spec.data.file then
+    files = { { name = spec.data.file:match("[^/]*$"), sha256 = spec.data.checksum } }
+  end
+  return provenance.of(nil, options, files)
+end
+
+--- Where a fit comes from, with further options { name, value }.
+function fit.origin(f, ...)
+  local own = inside[f].origin
+  local options = table.move(own.options, 1, #own.options, 1, {})
+  for _, pair in ipairs { ... } do
+    options[#options + 1] = pair
+  end
+  local copy = {}
+  for key, value in pairs(own) do
+    copy[key] = value
+  end
+  copy.options = options
+  return copy
+end
+
 local function answer(handle, spec)
   local summary = handle:summary()
   local f, own = {}, { handle = handle, spec = spec, summary = summary }
@@ -204,6 +195,7 @@ local function answer(handle, spec)
   if spec.data then
     f.excluded, f.checksum = spec.data.excluded, spec.data.checksum
   end
+  own.origin = origin_of(spec)
   inside[f] = own
   return setmetatable(f, Fit)
 end
@@ -237,9 +229,6 @@ function fit.run(call)
   if #spec.groups > 0 then
     if spec.model and not spec.model.by_rows then
       misuse("the model %s answers all points at once and cannot share parameters over groups", spec.model.name)
-    end
-    if spec.model then
-      guess_groups(spec)
     end
     description.groups, description.group, description.map = #spec.groups, spec.group, spec.map
     description.model_parameters = #spec.base
@@ -291,9 +280,9 @@ function methods:save(path, what)
   return require("hairfibre.fit_save").save(self, path, what)
 end
 
---- JSON text of everything.
-function methods:json()
-  return require("hairfibre.fit_save").json(self)
+--- JSON text of everything; `more`: { comparison = result, bootstrap = result } to go along.
+function methods:json(more)
+  return require("hairfibre.fit_save").json(self, more)
 end
 
 for method, module in pairs { residuals = "fit_answers", curve = "fit_answers", bands = "fit_answers",
@@ -308,9 +297,15 @@ function methods:compare(...)
   return require("hairfibre.fit_answers").compare { self, ... }
 end
 
---- The fitted numbers as a parameter set with covariance: f:parameter_set{ name =, base =, as = }.
+--- The fitted numbers as a parameter set with covariance: f:parameter_set{ name =, base =, as =, branch =,
+--- temperature = }; or nil, sentence, code.
 function methods:parameter_set(options)
   return require("hairfibre.fit_set").make(self, options)
+end
+
+--- Writes that set as a .json file; true, or nil, sentence, code.
+function methods:save_set(path, options)
+  return require("hairfibre.fit_set").save(self, path, options)
 end
 
 --- Value of a parameter by name.
@@ -324,7 +319,7 @@ end
 
 --- Registers the answer of a fit by likelihood, which has the same methods.
 function fit.adopt(f, spec)
-  inside[f] = { spec = spec }
+  inside[f] = { spec = spec, origin = origin_of(spec) }
   f.parameters = by_name(f.parameters)
   return setmetatable(f, Fit)
 end

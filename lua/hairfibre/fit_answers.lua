@@ -14,6 +14,10 @@ local function fit_of(f, what)
   return require("hairfibre.fit").inside(f, what)
 end
 
+local function origin_of(f, ...)
+  return require("hairfibre.fit").origin(f, ...)
+end
+
 local function check_keys(options, known, what)
   if options ~= nil and type(options) ~= "table" then
     misuse("%s takes a table of options, not a %s", what, type(options))
@@ -127,7 +131,7 @@ function answers.residuals(f)
   if spec.robust then
     columns[#columns + 1] = { name = "robust_weight", unit = "1", values = weight }
   end
-  return result.new { title = "Residuals of " .. f.model, columns = unique(columns) }
+  return result.new { title = "Residuals of " .. f.model, columns = unique(columns), origin = origin_of(f) }
 end
 
 -- ---- curve and bands --------------------------------------------------------------------------------------
@@ -191,7 +195,7 @@ function answers.bands(f, options)
       columns[#columns + 1] = y_column(spec, pair[1] .. "_high", high)
     end
   end
-  return result.new { title = "Curve of " .. f.model, columns = unique(columns) }
+  return result.new { title = "Curve of " .. f.model, columns = unique(columns), origin = origin_of(f) }
 end
 
 --- The curve at `count` (101) evenly spaced x, from the lowest to the highest measured x or from `low` to `high`.
@@ -257,6 +261,7 @@ function answers.region(f, first, second, options)
     return nil, b, open
   end
   local r = result.new { title = ("Joint region of %s and %s"):format(first, second),
+    origin = origin_of(f, { "region", level }),
     columns = { parameter_column(f.parameters[i], a), parameter_column(f.parameters[j], b) },
     notes = { ("Joint likelihood region at %g %%%s."):format(100 * level,
       open > 0 and (", open in %d of %d directions"):format(open, #a) or "") } }
@@ -306,9 +311,9 @@ function answers.bootstrap(f, options)
   if drawn.failures > 0 then
     notes[2] = ("%d replicates could not be fitted and are left out."):format(drawn.failures)
   end
-  local r = result.new { title = "Bootstrap of " .. f.model, columns = list, notes = notes }
+  local r = result.new { title = "Bootstrap of " .. f.model, columns = list, notes = notes,
+    origin = origin_of(f, { "bootstrap", kind }, { "replicates", replicates }, { "bootstrap seed", seed }) }
   r.draws, r.count, r.failures, r.kind, r.seed = drawn.values, drawn.count, drawn.failures, kind, seed
-  r.options = { { "kind", kind }, { "replicates", replicates }, { "seed", seed }, { "level", level } }
   return r
 end
 
@@ -343,7 +348,8 @@ function answers.compare(list)
       columns[i].values[k] = row[name]
     end
   end
-  local r = result.new { title = "Models of the same points", columns = columns, notes = {
+  local r = result.new { title = "Models of the same points", columns = columns,
+    origin = origin_of(list[1], { "compared", #list }), notes = {
     "delta: AICc less the smallest; weight: exp(-delta/2) over the sum (Akaike weights).",
     "A weight says which of these models the points favour, not that one of them is true." } }
   return r

@@ -90,17 +90,44 @@ local function checked_column(t, name, role, what)
   return column
 end
 
+-- Names of the columns that the data give a role, where the call names none.
+local function named(call, t, role)
+  local given = call[role]
+  if given ~= nil or type(t[role]) ~= "table" then
+    return given
+  elseif role ~= "x" then
+    return t[role].name
+  end
+  local names = {}
+  for _, column in ipairs(t.columns) do
+    if column.role == "x" then
+      names[#names + 1] = column.name
+    end
+  end
+  return names
+end
+
 local function from_table(call, model)
   local t, given = call.data, {}
   if type(t) ~= "table" or type(t.columns) ~= "table" then
     misuse("data must be a table with columns, as hf.import and hf.read give it")
   end
-  local x = type(call.x) == "table" and call.x or { call.x }
+  local x = named(call, t, "x")
+  if type(x) ~= "table" then
+    x = { x }
+  elseif model and #model.x == 0 then
+    x = {}
+  end
+  if #x == 0 and not (model and #model.x == 0) then
+    misuse("x: which column of the data?")
+  elseif model and #x ~= #model.x then
+    misuse("x: the model %s takes %d column%s, not %d", model.name, #model.x, #model.x == 1 and "" or "s", #x)
+  end
   given.x_columns = {}
   for k, name in ipairs(x) do
     given.x_columns[k] = checked_column(t, name, "x", model and model.x[k])
   end
-  local y = call.y or misuse("y: which column of the data?")
+  local y = named(call, t, "y") or misuse("y: which column of the data?")
   given.y_column = checked_column(t, y, "y", model and model.y)
   local n = #given.y_column.values
   given.x = {}
@@ -111,11 +138,12 @@ local function from_table(call, model)
   end
   given.y = table.move(given.y_column.values, 1, n, 1, {})
   given.columns = #given.x_columns
-  if type(call.sigma) == "string" then
-    given.sigma = checked_column(t, call.sigma, "sigma", given.y_column).values
+  local sigma, group = named(call, t, "sigma"), named(call, t, "group")
+  if type(sigma) == "string" then
+    given.sigma = checked_column(t, sigma, "sigma", given.y_column).values
   end
-  if type(call.group) == "string" then
-    given.group = column_of(t, call.group, "group").values
+  if type(group) == "string" then
+    given.group = column_of(t, group, "group").values
   end
   if type(call.survived) == "string" then
     given.survived = column_of(t, call.survived, "survived").values
@@ -127,6 +155,9 @@ end
 function data.read(call, model)
   if call.data ~= nil then
     return from_table(call, model)
+  end
+  if model and #model.x == 0 and call.x ~= nil then
+    misuse("the model %s has no x: give the lives as y", model.name)
   end
   local given = { columns = model and #model.x or type(call.x) == "table" and type(call.x[1]) == "table" and #call.x[1]
     or 1 }

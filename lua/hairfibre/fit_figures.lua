@@ -49,16 +49,6 @@ end
 
 -- ---- the fit ----------------------------------------------------------------------------------------------
 
-local function source_of(f)
-  local spec = f:inside()
-  local parts = {}
-  if spec.data and spec.data.file then
-    parts[1] = tostring(spec.data.file):match("[^/]*$")
-  end
-  parts[#parts + 1] = "hairfibre " .. f.version
-  return table.concat(parts, "; ")
-end
-
 -- Parameters as one sentence.
 local function note_of(f)
   local parts = {}
@@ -138,7 +128,7 @@ local function fit_figure(f, options)
   end
   return { title = options.title or title_of(f), x = x_axis,
     panels = { { y = y_axis, lines = lines }, { y = residual_axis, lines = residual_lines, marks = { { y = 0 } } } },
-    note = note_of(f), source = source_of(f) }
+    note = note_of(f) }
 end
 
 -- ---- residuals --------------------------------------------------------------------------------------------
@@ -222,7 +212,7 @@ local function region_figure(f, options)
   return { title = options.title or title_of(f) .. ": joint region", x = x_axis, y = y_axis,
     lines = { { name = "best fit", kind = "points", x = to_x { r.first }, y = to_y { r.second } },
       { name = percent(r.level) .. " joint region", like = "best fit", x = x, y = y } },
-    note = r.open > 0 and ("Open in %d of %d directions."):format(r.open, #a.values) or nil, source = source_of(f) }
+    note = r.open > 0 and ("Open in %d of %d directions."):format(r.open, #a.values) or nil }
 end
 
 -- ---- lives ------------------------------------------------------------------------------------------------
@@ -253,7 +243,7 @@ local function survival_figure(f, options)
     y_axis.scale = low > 0 and high > 3 * low and "log" or nil
     return { title = options.title or f.title or "Weibull plot", x = y_axis, y = { label = "ln(-ln(share whole))" },
       lines = lines, marks = { { y = 0, text = "63 % broken" } }, note = note_of(f) .. (" %d broke, %d survived."):format(
-        f.broken, f.survivors), source = source_of(f) }, panels
+        f.broken, f.survivors) }, panels
   end
   local x_axis, to_x = shown_as(spec.x_axis[1], spec.x)
   local broke, survived = { x = {}, y = {} }, { x = {}, y = {} }
@@ -275,7 +265,7 @@ local function survival_figure(f, options)
   end
   lines[#lines + 1] = { name = "median life", like = "broke", x = to_x(cx), y = median }
   return { title = options.title or f.title or "Life line", x = x_axis, y = { label = phrase(spec.y_axis.name), scale = "log" },
-    lines = lines, note = note_of(f), source = source_of(f) }
+    lines = lines, note = note_of(f) }
 end
 
 -- ---- all --------------------------------------------------------------------------------------------------
@@ -319,13 +309,13 @@ function figures.describe(f, kind, options)
       local title
       described, title = makers[kind](f, spec, r)
       described.title = options.title or title_of(f) .. ": " .. title
-      described.source = source_of(f)
     end
   end
   if not described then
     return nil, message, code
   end
   described.style, described.size, described.caution = options.style, options.size, f.caution
+  described.provenance = require("hairfibre.provenance").sentence(require("hairfibre.fit").origin(f))
   return described
 end
 

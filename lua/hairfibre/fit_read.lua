@@ -62,7 +62,7 @@ local function read_groups(spec, given, call)
   if list == nil and type(call.group) == "table" then
     list = call.group
   end
-  if call.group == nil and call.shared ~= nil then
+  if not list and call.shared ~= nil then
     misuse("shared says which parameters the groups share; group is missing")
   end
   spec.groups, spec.group = {}, nil
@@ -114,7 +114,7 @@ end
 -- ---- weights --------------------------------------------------------------------------------------------
 
 local function read_sigma(spec, given, call)
-  if call.sigma == nil then
+  if call.sigma == nil and not given.sigma then
     if call.absolute ~= nil then
       misuse("absolute says how sigma is meant, and sigma is missing")
     end

@@ -86,7 +86,7 @@ function report.cells(p, ascii)
   local decimals = plain and shown > 0 and math.max(0, digits - 1 - math.floor(math.log(shown, 10)))
   local function cell(x, d)
     local y = x * factor
-    if decimals and y == y and math.abs(y) < 1e9 and decimals < 12 and d == digits then
+    if decimals and y == y and math.abs(y) < 1e9 and decimals < 12 and (d == digits or digits < 12) then
       return core.fixed(y, decimals)
     end
     return number(y, d)
@@ -310,22 +310,25 @@ local function solver(f, lines)
 end
 
 local function origin(f, lines)
-  local spec = f:inside()
-  local data = spec.data
+  local data = f:inside().data
   if data and data.excluded then
-    lines[#lines + 1] = #data.excluded == 0 and "No row of the file was left out."
-      or ("%d row%s of the file left out:"):format(#data.excluded, #data.excluded == 1 and "" or "s")
+    local count = data.rows_excluded or #data.excluded
+    lines[#lines + 1] = count == 0 and "No row of the file was left out."
+      or ("%d row%s of the file left out:"):format(count, count == 1 and "" or "s")
     for i = 1, math.min(12, #data.excluded) do
       local row = data.excluded[i]
-      lines[#lines + 1] = wrap(type(row) == "table" and ("line %s: %s"):format(tostring(row.line or row[1]),
-        tostring(row.reason or row[2])) or tostring(row), "  ", "    ")
+      lines[#lines + 1] = wrap(("line %d%s: %s"):format(row.line, row.column and ", " .. row.column or "", row.why), "  ",
+        "    ")
     end
-    if #data.excluded > 12 then
-      lines[#lines + 1] = ("  ... and %d more; the JSON file has all"):format(#data.excluded - 12)
+    if count > 12 then
+      lines[#lines + 1] = ("  ... and %d more%s"):format(count - 12,
+        count <= #data.excluded and "; the JSON file has all" or "")
     end
   end
-  lines[#lines + 1] = wrap(("hairfibre %s%s"):format(f.version, data and data.checksum and ("; data %s, checksum %s"):format(
-    tostring(data.file or "imported"), tostring(data.checksum)) or ""))
+  for _, note in ipairs(data and data.notes or {}) do
+    lines[#lines + 1] = wrap(note)
+  end
+  lines[#lines + 1] = wrap(require("hairfibre.provenance").sentence(require("hairfibre.fit").origin(f)))
   if f.caution then
     lines[#lines + 1] = wrap(f.caution)
   end

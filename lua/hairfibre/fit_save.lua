@@ -27,7 +27,8 @@ function save.parameters(f)
       columns[i].values[j] = x
     end
   end
-  return result.new { title = "Parameters of " .. f.model, columns = columns }
+  return result.new { title = "Parameters of " .. f.model, columns = columns,
+    origin = require("hairfibre.fit").origin(f) }
 end
 
 -- ---- JSON -----------------------------------------------------------------------------------------------
@@ -66,7 +67,8 @@ end
 local function excluded_of(f)
   local list = json.list {}
   for i, row in ipairs(f.excluded or {}) do
-    list[i] = type(row) == "table" and json.object { { "line", row.line }, { "reason", row.reason } } or tostring(row)
+    list[i] = type(row) == "table" and json.object { { "line", row.line }, { "column", row.column },
+      { "text", row.text }, { "why", row.why } } or tostring(row)
   end
   return list
 end
@@ -79,17 +81,16 @@ local function minima_of(f)
   return list
 end
 
---- JSON text of everything.
-function save.json(f)
+--- JSON text of everything, and of results that go along (comparison, bootstrap).
+function save.json(f, more)
   local spec = f:inside()
-  local fields = { { "program", "hairfibre" }, { "version", f.version }, { "title", f.title }, { "model", f.model },
-    { "equation", f.equation }, { "data", spec.data and spec.data.file }, { "checksum", f.checksum } }
+  local fields = require("hairfibre.provenance").fields(require("hairfibre.fit").origin(f), json)
   local function add(...)
     for _, key in ipairs { ... } do
       fields[#fields + 1] = { key, f[key] }
     end
   end
-  add("converged", "reason", "points", "free", "degrees_of_freedom", "broken", "survivors")
+  add("title", "model", "equation", "converged", "reason", "points", "free", "degrees_of_freedom", "broken", "survivors")
   fields[#fields + 1] = { "parameters", parameters_of(f) }
   fields[#fields + 1] = { "covariance", matrix(f.covariance) }
   fields[#fields + 1] = { "correlation", matrix(f.correlation) }
@@ -101,7 +102,13 @@ function save.json(f)
     fields[#fields + 1] = { "residuals", table_of(answers.residuals(f)) }
     fields[#fields + 1] = { "curve", spec.columns == 1 and table_of(answers.curve(f, { count = 51 })) or nil }
   end
+  fields[#fields + 1] = { "rows_excluded", spec.data and spec.data.rows_excluded }
   fields[#fields + 1] = { "excluded", spec.data and excluded_of(f) or nil }
+  for _, name in ipairs { "comparison", "bootstrap" } do
+    if more and more[name] then
+      fields[#fields + 1] = { name, table_of(more[name]) }
+    end
+  end
   add("caution")
   return json.text(json.object(fields))
 end

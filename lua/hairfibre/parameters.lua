@@ -69,12 +69,28 @@ function methods.row(self, name)
   end
 end
 
---- New object of a named set ("virgin"), with changes { ["dotted.name"] = value }.
+--- Writes the set, changes and fitted rows included, as a .json file that hf.parameters and --set read back.
+--- true; or nil, sentence, code.
+function methods.save(self, path)
+  if type(path) ~= "string" or not path:lower():find("%.json$") then
+    misuse("a parameter set is saved under a name that ends in .json, not \"%s\"", tostring(path))
+  end
+  return require("hairfibre.parameter_file").save(self, path)
+end
+
+--- New object of a named set ("virgin") or of a file of one ("wefts.json"), with changes { ["dotted.name"] = value };
+--- or nil, sentence, code.
 function parameters.new(name, changes)
   if name ~= nil and type(name) ~= "string" then
     misuse("the name of a set must be a text, not a %s", type(name))
   end
-  local set, message, code = core.parameters(name)
+  local file = name and require("hairfibre.parameter_file")
+  local set, message, code
+  if file and file.is_path(name) then
+    set, message, code = file.read(name)
+  else
+    set, message, code = core.parameters(name)
+  end
   if not set and code == "name" then
     local names = {}
     for i, one in ipairs(core.sets()) do

@@ -21,7 +21,11 @@ function quantity.parameters(set)
   elseif type(set) ~= "string" then
     misuse("set must be the name of a set or an object of hf.parameters, not a %s", type(set))
   end
-  if not shipped[set] then
+  local file = require "hairfibre.parameter_file"
+  if file.is_path(set) then
+    local object, message = file.read(set)
+    return object or misuse("%s", message)
+  elseif not shipped[set] then
     local object, message = core.parameters(set)
     if not object then
       local names = {}
