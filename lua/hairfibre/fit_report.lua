@@ -92,8 +92,11 @@ function report.cells(p, ascii)
     return number(y, d)
   end
   local unit = display.unit == "" and "" or display.unit
-  return { cell(p.value, digits), p.fixed and "fixed" or p.standard_error == math.huge and "-" or cell(p.standard_error, 2),
-    p.fixed and "" or cell(p.low, digits), p.fixed and "" or cell(p.high, digits), unit }
+  if p.fixed then
+    return { number(p.value * factor, 7), "fixed", "", "", unit }
+  end
+  return { cell(p.value, digits), p.standard_error == math.huge and "-" or cell(p.standard_error, 2), cell(p.low, digits),
+    cell(p.high, digits), unit }
 end
 
 -- ---- parts ----------------------------------------------------------------------------------------------
@@ -109,8 +112,8 @@ local function heading(f, lines)
     lines[#lines + 1] = wrap(("%s; equation: %s (%s)"):format(spec.model.text, spec.model.known,
       table.concat(spec.model.sources, ", ")), "  ", "    ")
   end
-  lines[#lines + 1] = wrap(("%d points, %d parameters estimated, %d degrees of freedom"):format(f.points, f.free,
-    f.degrees_of_freedom), "  ", "    ")
+  lines[#lines + 1] = wrap(("%d points, %d parameter%s estimated, %d degree%s of freedom"):format(f.points, f.free,
+    f.free == 1 and "" or "s", f.degrees_of_freedom, f.degrees_of_freedom == 1 and "" or "s"), "  ", "    ")
   if f.groups then
     lines[#lines + 1] = wrap("groups: " .. table.concat(f.groups, ", "), "  ", "    ")
   end
@@ -165,8 +168,20 @@ function report.criteria(f)
   return ("AIC = -2 ln L + 2k, AICc = AIC + 2k(k + 1)/(n - k - 1), BIC = -2 ln L + k ln n; %s; %s"):format(likelihood, k)
 end
 
+-- The residual standard deviation in the unit of y; a pure number with absolute sigma.
+local function scatter(f)
+  local axis = f:inside().y_axis
+  local pure = f.weighting == "absolute" or axis.unit == "1" or axis.unit == ""
+  local display = pure and { factor = 1, unit = "" } or show.display({ unit = axis.unit, kind = "number" }, { f.s })
+  local factor = display.divide and 1 / display.divide or display.factor
+  return number(f.s * factor, 4) .. (display.unit ~= "" and " " .. display.unit or "")
+end
+
 local function goodness(f, lines)
-  lines[#lines + 1] = ("  RSS %s   s %s   ln L %s"):format(number(f.rss, 6), number(f.s, 4), number(f.log_likelihood, 6))
+  local axis = f:inside().y_axis
+  local squared = f.weighting ~= "absolute" and axis.unit ~= "1" and axis.unit ~= "" and (" (%s)^2"):format(axis.unit) or ""
+  lines[#lines + 1] = ("  RSS %s%s   s %s   ln L %s"):format(number(f.rss, 6), squared, scatter(f),
+    number(f.log_likelihood, 6))
   lines[#lines + 1] = ("  AIC %s   AICc %s   BIC %s"):format(number(f.aic, 6), number(f.aicc, 6), number(f.bic, 6))
   if f.robust then
     lines[#lines + 1] = wrap(("Huber's loss from %g robust standard deviations: it has no likelihood, so no AIC."):format(
