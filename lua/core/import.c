@@ -164,6 +164,10 @@ static int rows(lua_State *L)
                                row == HFI_ROW_COMMENT ? "comment"
                                : row == HFI_ROW_QUOTE ? "quote"
                                                       : "long");
+        if (row == HFI_ROW_COMMENT) {
+            lua_pushlstring(L, b->rows.shown, b->rows.shown_length);
+            lua_setfield(L, -2, "text");
+        }
         lua_rawseti(L, -2, ++n);
     }
     return 1;

@@ -43,6 +43,7 @@ function import_columns.named(found)
       row = nil
     end
     unit = (row or unit) and says.printable(row or unit)
+    unit = unit and (unit:match("^%((.+)%)$") or unit:match("^%[(.+)%]$") or unit)
     local first = found.rows[found.first]
     list[at] = { at = at, sample = first and first[at] or "", header = header, name = name ~= "" and says.printable(name) or "column " .. at, unit = unit,
       unit_from = row and "the units row" or unit and "the name of the column" }

@@ -171,11 +171,13 @@ end
 -- Index of the header; nil when there is none.
 local function guess_header(rows, cells, wanted)
   local best, most
+  local taken = {} -- rows that are the units of the row before
   for i, row in ipairs(rows) do
     local names, count = is_names(row, cells)
-    if names and not (best and is_same(row, rows[best])) then
-      local after = next_row(rows, i)
-      local units = is_units(rows[after], count)
+    local after = next_row(rows, i)
+    local units = names and not taken[i] and is_units(rows[after], count)
+    taken[after] = taken[after] or units
+    if names and not taken[i] and not (best and is_same(row, rows[best])) then
       local good, bad = data_rows(rows, units and next_row(rows, after) or after, cells, row, units and rows[after])
       local score = good - 3 * bad + 1e4 * finds_names(row, wanted)
       if good > 0 and (not most or score > most) and (count == cells or empty_beyond(rows, after, count, cells)) then
@@ -193,6 +195,24 @@ local function row_of_line(rows, line)
     elseif row.line > line then
       return nil
     end
+  end
+end
+
+-- A comment right before the numbers that names as many columns: "##Temp./degC;Time/min".
+local function commented_header(rows, first, cells, delimiter)
+  local comment = rows[first - 1]
+  if not (comment and comment.fault == "comment") then
+    return nil
+  end
+  local row = { line = comment.line, next = comment.next }
+  local text = comment.text:gsub('^[%s"#]+', "") .. (delimiter == " " and "" or delimiter)
+  for cell in text:gmatch(delimiter == " " and "%S+" or "([^" .. delimiter .. "]*)" .. delimiter) do
+    row[#row + 1] = cell:match('^[%s"]*(.-)[%s"]*$')
+  end
+  measure(row)
+  if #row == cells and is_names(row, cells) then
+    rows[first - 1] = row
+    return first - 1
   end
 end
 
@@ -222,7 +242,7 @@ local function guess_table(rows, wanted)
 end
 
 -- Structure of the rows under one delimiter: { cells, header, units, first } as indices; or nil, sentence.
-local function structure(rows, o, wanted)
+local function structure(rows, o, wanted, delimiter)
   local header, cells, weight = guess_table(rows, wanted)
   local s = { rows = rows, weight = weight or 0 }
   if o.header then
@@ -251,6 +271,7 @@ local function structure(rows, o, wanted)
     while rows[after] and (rows[after].fault or #rows[after] ~= cells or rows[after].numbers == 0) do
       after = after + 1
     end
+    s.header = o.header == nil and commented_header(rows, after, cells, delimiter) or nil
   end
   if s.header then
     cells = #rows[s.header]
@@ -312,7 +333,7 @@ function profile.guess(reader, o, wanted)
       return nil, message, code
     end
     says = says or delimiter == "\t" and told(rows)
-    local s, why = structure(rows, o, wanted)
+    local s, why = structure(rows, o, wanted, delimiter)
     problem = problem or why
     if s then
       local score = s.weight * (s.header and 1 or 0.3) * ((s.cells or 1) > 1 and 1 or 0.4) * (1 + s.found)

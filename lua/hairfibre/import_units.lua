@@ -143,8 +143,16 @@ function import_units.split_header(header)
     "^%s*(.-)%s+in%s+(.-)%s*$" } do
     name, unit = header:match(pattern)
     if name and name ~= "" and unit ~= "" and import_units.is_unit(unit) then
-      return name, unit
+      return (name:gsub("[%s/]+$", "")), unit -- "Heat/(J/g)"
     end
+  end
+  local before, inside, behind = header:match("^%s*(.-)%s*[%(%[]([^()%[%]]+)[%)%]]%s*(.-)%s*$")
+  if before and before ~= "" and import_units.is_unit(inside) then -- "dm (%) - dry"
+    return before .. (behind ~= "" and " " .. behind or ""), inside
+  end
+  name, unit = header:match("^%s*(.-)%s*/%s*%(?([^()]+)%)?%s*$") -- "Time/min"; but kg/kg is a unit itself
+  if name and name ~= "" and import_units.is_unit(unit) and not import_units.is_unit(name) then
+    return (name:gsub("%.$", "")), unit
   end
   name, unit = header:match("^(.+)_([^_]+)$")
   local over, under = header:match("^(.+)_([^_]+_per_.+)$")

@@ -276,6 +276,22 @@ return function(t)
     t.equal(d.columns[1].kind, "temperature")
     t.equal(d.columns[5].unit, "1")
   end)
+  t.test("headers of instruments", function()
+    local d = assert(hf.import { file = file("#RATE: 10 K/min\n##Temp./\u{B0}C;Time/min;Heat/(J/g)\n50,0;0,1;-1,5\n50,1;0,2;-2\n"),
+      x = "Temp", y = "Heat" })
+    values(d, "Temp", { 323.15, 323.25 })
+    values(d, "Heat", { -1500, -2000 })
+    d = assert(hf.import { file = file("Specimen 1\nLength,0.05\nStrain,Load\n(%),(N)\n1,0.5\n2,0.75\n\nSpecimen 2\nLength,0.06\nStrain,Load\n(%),(N)\n1,0.25\n"),
+      x = "Strain", y = "Load" })
+    values(d, "Load", { 0.5, 0.75, 0.25 })
+    t.equal(d.guess.header.value, 3)
+    t.equal(#d.excluded, 4)
+    t.says(d:text(), { "the header again", "the units row again" })
+    d = assert(hf.import { file = file('"Initial mass [mg]","12.345"\n\n"Time [minutes]","dm (%) - dry","Actual RH (%)"\n0,0.5,0.1\n1,4.5,9.8\n'),
+      x = "Actual RH", y = "dm - dry" })
+    values(d, "y", { 0.005, 0.045 })
+    t.equal(d.y.basis, "dry")
+  end)
   t.test("basis: regain comes out, whatever went in", function()
     local wet = assert(import("RH;moisture\n10;20\n20;0\n", { columns = { RH = "%", moisture = { unit = "%", basis = "wet" } } }))
     values(wet, "y", { 0.25, 0 }) -- 20 g water in 100 g wet fibre: 20 g on 80 g dry
