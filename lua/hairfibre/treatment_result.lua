@@ -52,6 +52,12 @@ function history.new(simulation, set, stopped)
   if simulation:extrapolated() then
     general[1] = "Above 150 °C the isotherm is extrapolated."
   end
+  for _, event in ipairs(simulation:events()) do
+    if event.what == "nothing to do" then
+      general[#general + 1] = ("Step %d found nothing to react with: a neutraliser joins the thiol that a reduction "
+        .. "opened before it, and a reduction needs disulfide."):format(event.step)
+    end
+  end
   if stopped then
     general[#general + 1] = stopped:sub(1, 1):upper() .. stopped:sub(2) .. "."
   end

@@ -124,4 +124,31 @@ return function(t)
     local after = hf.treat(hf.treat(hf.fibre {}, { bath }, { lumped = true, cells = 20 }), { hf.rest { duration = "1 s" } })
     t.says(after.caution, { "eagents" })
   end)
+  t.test("reagents out of order are allowed and explained; what cannot be is refused in a sentence", function()
+    local quick = { lumped = true, cells = 20 }
+    local reduce = hf.reduce { duration = "5 min", ph = 9.4, concentration = "1 mol/L" }
+    local r = assert(hf.treat(hf.fibre {}, { hf.neutralise { duration = "1 min" }, reduce }, quick))
+    t.equal(r.events[2].what, "nothing to do")
+    t.says(table.concat(r.notes, "\n"), { "Step 1 found nothing to react with", "reduction" })
+    local plain = assert(hf.treat(hf.fibre {}, { hf.rinse { duration = "1 min" }, reduce }, quick))
+    t.close(r:sulfur().thiol, plain:sulfur().thiol, 1e-9)
+    -- in the right order there is nothing to explain
+    assert(not table.concat(plain.notes):find("nothing to react"))
+    for _, case in ipairs {
+      { hf.bath { duration = "1 min", ph = 15 }, "range", { "bath: ph = 15", "between 0 and 14" } },
+      { hf.bath { duration = "1 min", ph = -1 }, "range", { "ph = -1" } },
+      { hf.bath { duration = "1 min", ph = 0 / 0 }, "invalid", { "ph" } },
+      { hf.bath { duration = "1 min", ph = 13 }, "no-model", { "no validated model at pH 13", "lanthionine" } },
+      { hf.reduce { duration = "1 min", ph = 9, concentration = "-1 mol/L" }, "range", { "concentration = -1000 mol/m3" } },
+      { hf.reduce { duration = "1 min", ph = 9, concentration = "50 mol/L" }, "range", { "between 0 and 3000" } },
+      { hf.bleach { duration = "1 min", ph = 10, peroxide = "80 %" }, "range", { "peroxide = 0.8", "0.35" } },
+      { hf.bath { duration = "1 min", ph = 7, ionic_strength = "9 mol/L" }, "range", { "ionic_strength = 9000" } },
+      { hf.bath { duration = "1 min", ph = 7, temperature = "120 degC" }, "range", { "temperature" } },
+    } do
+      local none, message, code = hf.treat(hf.fibre {}, { case[1] }, quick)
+      t.equal(none, nil)
+      t.equal(code, case[2], message)
+      t.says(message, case[3])
+    end
+  end)
 end
