@@ -33,7 +33,7 @@ print(figure:preview { height = 12 })
 
 local growth = hf.compare { { "soaked", wet:since(3, 3) }, { "conditioned", conditioned:since(1, 1) },
   y = "void_growth", title = "Growth of steam voids in one pass at 200 °C",
-  note = "Growth ln(r/r0) at weak interfaces, calibrated, an expectation and never a promise. Invented workshop." }
+  note = "Growth ln(r/r0) at weak interfaces, calibrated. Invented workshop." }
 assert(growth:save("void_growth.svg"))
 assert(growth:save("void_growth.png"))
 

@@ -10,7 +10,7 @@ local kept = assert(hf.treat(fibre, { press }))
 local function last(r, name) return r[name][#r] end
 local figure = hf.compare { { "soaked", wet:since(3) }, { "kept at 50 %", kept:since(1) }, y = "void_growth",
   title = "Growth of steam voids, plates at 180 °C", x = { column = "time", label = "Time between the plates" },
-  note = "Growth ln(r/r0) at weak interfaces, calibrated; an expectation, never a promise." }
+  note = "Growth ln(r/r0) at weak interfaces, calibrated." }
 hf.lesson { name = "wet_or_conditioned", caution = "heat", figure = figure, questions = {
   { "Growth ln(r/r0) of voids in the soaked strand after 1 s?", last(wet, "void_growth") },
   { "In the strand kept at 50 %?", last(kept, "void_growth") },

@@ -77,10 +77,6 @@ end
 
 -- ---- the figure -----------------------------------------------------------------------------------
 
-local function capital(s)
-  return s:sub(1, 1):upper() .. s:sub(2)
-end
-
 -- Where the pressure around a fibre lies on the axis of a pressure (Pa), with its name.
 local function ambient(run)
   local quantity = run.quantity
@@ -131,7 +127,7 @@ end
 
 local function note(run)
   local parts = fixed_conditions(run)
-  return #parts > 0 and capital(table.concat(parts, "; ")) or nil
+  return #parts > 0 and show.capital(table.concat(parts, "; ")) or nil
 end
 
 local function source_line(run)
@@ -183,9 +179,9 @@ local function description(run, arguments)
     end
   end
   return {
-    title = capital(run.quantity.text),
-    x = { label = capital(text.phrase(run.over.name)), unit = x_display.unit },
-    y = { label = capital(text.phrase(run.quantity.name)), unit = y_display.unit,
+    title = show.capital(run.quantity.text),
+    x = { label = show.capital(text.phrase(run.over.name)), unit = x_display.unit },
+    y = { label = show.capital(text.phrase(run.quantity.name)), unit = y_display.unit,
       scale = arguments.log and "log" or "linear" },
     lines = lines,
     marks = marks(run, x_display, y_display),

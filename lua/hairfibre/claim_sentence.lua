@@ -113,10 +113,7 @@ local function judgement(r)
   return ("%s does not agree with this"):format(claim)
 end
 
--- pH keeps its small letter.
-local function capital(text)
-  return text:find("^%l%l") and (text:gsub("^%l", string.upper)) or text
-end
+local capital = show.capital
 
 local MOVES = { rises = "rises", falls = "falls", stays = "stays the same", unsure = "changes less than its own spread" }
 

@@ -51,7 +51,7 @@ end
 
 local function label_of(t, column)
   local s = t.label or column.text or show.words(column.name)
-  return s:sub(1, 1):upper() .. s:sub(2)
+  return show.capital(s)
 end
 
 -- Words that begin every name: "temperature axis", "temperature surface" -> "Temperature".
@@ -73,23 +73,24 @@ local function common_words(wanted_columns)
     end
   end
   local s = table.concat(common, " ")
-  return s ~= "" and s:sub(1, 1):upper() .. s:sub(2) or nil
+  return s ~= "" and show.capital(s) or nil
 end
 
--- Notes of the columns shown, each once, and those of the result.
-local function notes_of(result, panels)
+-- The note that is asked for, the notes of the columns shown, each once; without one asked for, those of the result.
+local function notes_of(result, panels, given)
   local list, seen = {}, {}
   local function add(note)
     if note and not seen[note] then
-      seen[note], list[#list + 1] = true, note
+      seen[note], list[#list + 1] = true, note:find("[.!?]$") and note or note .. "."
     end
   end
+  add(given)
   for _, panel in ipairs(panels) do
     for _, one in ipairs(panel.wanted) do
       add(one.column.note)
     end
   end
-  for _, note in ipairs(result.figure_notes or result.notes or {}) do
+  for _, note in ipairs(given and {} or result.figure_notes or result.notes or {}) do
     add(note)
   end
   return #list > 0 and table.concat(list, " ") or nil
@@ -184,7 +185,7 @@ function from_result.figure(result, options)
         or common_words(panel.wanted) } }
   end
   local figure = { title = options.title or result.title, marks = options.marks, source = options.source,
-    note = options.note or notes_of(result, order),
+    note = notes_of(result, order, options.note),
     caution = options.caution or result.caution, provenance = options.provenance or provenance_of(result),
     style = options.style,
     size = options.size, x = { label = label_of(x, x_column), unit = x_display.unit, scale = x.scale,

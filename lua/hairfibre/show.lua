@@ -24,6 +24,11 @@ function show.words(name)
   return (name:gsub("_", " "):gsub("%f[%w]ph%f[%W]", "pH"))
 end
 
+--- A text with a capital at its beginning; pH keeps its small letter.
+function show.capital(text)
+  return text:find("^%l%l") and text:sub(1, 1):upper() .. text:sub(2) or text
+end
+
 --- A number with `digits` significant digits (4), without exponent from 0.0001 to 10 million.
 function show.number(x, digits)
   digits = digits or 4

@@ -29,9 +29,12 @@ local CHANNELS = "Each damage channel stands by itself: no sum, no share of stre
 local VOIDS = "Void growth is an expected growth, never a promise: no viscosity of hot wet keratin was ever "
   .. "measured."
 
+local POPULATION = "A population of bonds is never a share of strength."
+local POPULATIONS = { disulfide = true, thiol = true, cysteic_acid = true }
+
 -- What must be said wherever a column is shown.
 local function note_of(name)
-  return name:find("^void_") and VOIDS or (name:find("^helix") or name == "tryptophan") and CHANNELS or nil
+  return name:find("^void_") and VOIDS or POPULATIONS[name] and POPULATION or (name:find("^helix") or name == "tryptophan") and CHANNELS or nil
 end
 
 local function options_of(simulation)
