@@ -126,8 +126,8 @@ local function read_rows(reader, found, list, name)
   if not decimal then
     return fail(name, ": %s: %s", message, says.how.file.decimal)
   end
-  local raw, trouble, at = reader:read { skip = found.skip, cells = found.cells, delimiter = found.delimiter,
-    decimal = decimal, most = MOST, most_shown = 1, columns = list }
+  local raw, trouble, at = profile.read(reader, { skip = found.skip, cells = found.cells, delimiter = found.delimiter,
+    decimal = decimal, most = MOST, most_shown = 1, columns = list })
   if not raw and type(at) == "string" then
     return nil, trouble, at
   elseif not raw then

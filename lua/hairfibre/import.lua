@@ -238,8 +238,8 @@ local function work(o)
     return fail(o, "%s: %s", message, says.how[o.says].decimal)
   end
   local raw, trouble, at
-  raw, trouble, at = reader:read { skip = found.skip, cells = found.cells, delimiter = found.delimiter, decimal = decimal,
-    most = o.most, most_shown = MOST_SHOWN, columns = spec_of(columns) }
+  raw, trouble, at = profile.read(reader, { skip = found.skip, cells = found.cells, delimiter = found.delimiter, decimal = decimal,
+    most = o.most, most_shown = MOST_SHOWN, columns = spec_of(columns) })
   if not raw then
     if type(at) == "string" then
       return nil, trouble, at
@@ -267,7 +267,7 @@ local function work(o)
       d[column.role] = column
     end
   end
-  d.notes = says.notes(d, raw, all)
+  d.notes = says.notes(d, raw, all, found)
   return d
 end
 

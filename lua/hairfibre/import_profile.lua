@@ -45,6 +45,19 @@ function profile.open(o)
   return reader, { value = word, how = stated and "stated" or why, text = word }
 end
 
+--- reader:read, where also the lists of Lua may find no memory: then nil, "memory", {}.
+function profile.read(reader, spec)
+  local done, raw, trouble, at = pcall(reader.read, reader, spec)
+  if not done and tostring(raw):find("not enough memory", 1, true) then
+    reader:close()
+    collectgarbage()
+    return nil, "memory", {}
+  elseif not done then
+    error(raw, 0)
+  end
+  return raw, trouble, at
+end
+
 -- Counts of a row: numbers, filled cells.
 local function measure(row)
   local numbers, filled = 0, 0
@@ -109,14 +122,19 @@ local function empty_beyond(rows, from, count, cells)
   return true
 end
 
+-- Words that may be a name as well as a unit.
+local EITHER = { [""] = true, ["-"] = true, ["1"] = true, cycle = true, cycles = true, count = true, counts = true, number = true,
+  n = true, ratio = true, fraction = true }
+
 local function is_units(row, count)
-  if not row or row.fault or #row < 1 then
+  if not row or row.fault then
     return false
   end
   local known, unknown = 0, 0
-  for i = 1, math.min(#row, count) do
-    local cell = row[i]
-    if cell ~= "" and cell ~= "-" and cell ~= "1" then
+  for i, cell in ipairs(row) do
+    if i > count and cell ~= "" then
+      return false
+    elseif not EITHER[cell:lower()] then
       local good = not is_number(cell) and import_units.is_unit(cell)
       known, unknown = known + (good and 1 or 0), unknown + (good and 0 or 1)
     end
@@ -175,7 +193,7 @@ local function guess_header(rows, cells, wanted)
   for i, row in ipairs(rows) do
     local names, count = is_names(row, cells)
     local after = next_row(rows, i)
-    local units = names and not taken[i] and is_units(rows[after], count)
+    local units = names and not taken[i] and is_units(rows[after], count) and finds_names(rows[after], wanted) == 0
     taken[after] = taken[after] or units
     if names and not taken[i] and not (best and is_same(row, rows[best])) then
       local good, bad = data_rows(rows, units and next_row(rows, after) or after, cells, row, units and rows[after])
@@ -300,6 +318,24 @@ local function structure(rows, o, wanted, delimiter)
   return s
 end
 
+-- Number of rows before the header that look like those after it, and the line of the first.
+local function rows_before(s, rows)
+  local share, count, before, line = 0, 0, 0, nil
+  for i = s.first, #rows do
+    if not rows[i].fault and #rows[i] == s.cells and rows[i].numbers > 0 then
+      share, count = share + rows[i].numbers / rows[i].filled, count + 1
+    end
+  end
+  for i = 1, (s.header or 1) - 1 do
+    local row = rows[i]
+    if count > 0 and not row.fault and #row == s.cells and row.numbers > 0
+      and row.numbers / row.filled > share / count - 0.01 then
+      before, line = before + 1, line or math.tointeger(row.line)
+    end
+  end
+  return before, line
+end
+
 -- ---- delimiter -----------------------------------------------------------------------------------------
 
 local function rows_with(reader, delimiter)
@@ -353,6 +389,7 @@ function profile.guess(reader, o, wanted)
   local rows, g = best.rows, {}
   local header, units = rows[best.header], rows[best.units]
   local last = units or header
+  local before, before_line = rows_before(best, rows)
   g.delimiter = item(best.delimiter, o.delimiter and "stated" or says == best.delimiter and "the file says so" or (best.cells or 1) > 1
     and "it parts the rows evenly" or "nothing parts the rows: one column",
     profile.words[best.delimiter] or best.delimiter)
@@ -367,7 +404,7 @@ function profile.guess(reader, o, wanted)
     units and "line " .. math.tointeger(units.line) or "none")
   return { guess = g, header = header, units = units, cells = best.cells, first = best.first, rows = rows,
     delimiter = best.delimiter, skip = math.tointeger(last and last.next or rows[best.first] and rows[best.first].line or 1) - 1,
-    empty = #rows == 0 }
+    empty = #rows == 0, before = before, before_line = before_line }
 end
 
 -- ---- decimal sign ---------------------------------------------------------------------------------------

@@ -164,8 +164,12 @@ local function plausible(c, largest, notes)
 end
 
 --- Remarks on a file that was read: a list of sentences. `all`: the columns of the file.
-function says.notes(d, raw, all)
+function says.notes(d, raw, all, found)
   local notes = {}
+  if found.before > 0 then
+    notes[#notes + 1] = ("%s before the header look%s like rows of numbers, the first in line %d: they are not used."):format(
+      says.counted(found.before, "line"), found.before == 1 and "s" or "", found.before_line)
+  end
   local last = d.excluded[#d.excluded]
   if raw.unended and not (last and (last.code == "cut" or last.code == "open")) then
     notes[#notes + 1] = "The last line has no line end: if more was expected, the file is cut off."
