@@ -36,6 +36,8 @@ local function split(word, option)
   return name, value
 end
 
+at.split = split
+
 -- True for a list of plain numbers without any unit.
 local function is_bare(value)
   for part in (value .. ","):gmatch("([^,]*),") do

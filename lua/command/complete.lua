@@ -10,8 +10,10 @@ local COUNT = "--group --expect --at-least --against --width --effect --deviatio
 local OPTIONS = {
   value = "--at --set --change --range --draws --seed --strict --json --raw",
   curve = "--over --at --save --script --style --points --set --change --range --log --strict --ascii",
-  ensemble = "--strands --population --within-head --seed --set --change --parameters --lumped --part --threads --save "
-    .. "--resume --json",
+  ensemble = "--strands --population --within-head --pull --seed --set --change --parameters --lumped --part --threads --save "
+    .. "--every --resume --json",
+  sensitivity = "--at --spread --answer --population --lumped --method --samples --tours --seed --set --change --save --style "
+    .. "--most --json --ascii",
   merge = "--save --partial --json",
   fit = "--list --x --y --sigma --group --unit --basis --dry-mass --delimiter --decimal --encoding --preamble --header "
     .. "--units-row --look --start --fixed --free --bounds --shared --sigma-is --survived --reference --robust --starts "
@@ -29,7 +31,7 @@ local OPTIONS = {
     .. "--style --set --json",
   claim = "--says --at --than --set --change --json --bibtex --book",
 }
-local ASKS_QUANTITY = { value = true, curve = true, models = true, parameters = true, sources = true, claim = true }
+local ASKS_QUANTITY = { value = true, curve = true, sensitivity = true, models = true, parameters = true, sources = true, claim = true }
 
 local function quantity_of(words)
   for i = 2, #words - 1 do
@@ -54,7 +56,7 @@ local function candidates(words)
     for _, one in ipairs(require "command.list") do
       add(one[1])
     end
-  elseif before == "--at" or before == "--over" then
+  elseif before == "--at" or before == "--over" or before == "--spread" and command == "sensitivity" then
     local quantity = quantity_of(words)
     for _, argument in ipairs(quantity and quantity.arguments or {}) do
       add(argument.name .. "=")
@@ -73,6 +75,16 @@ local function candidates(words)
   elseif before == "--population" then
     for _, population in ipairs(core.populations()) do
       add(population.name)
+    end
+  elseif before == "--method" and command == "sensitivity" then
+    for _, method in ipairs { "sobol", "random", "morris" } do
+      add(method)
+    end
+  elseif before == "--answer" then
+    for i, column in ipairs(core.strand_columns()) do
+      if i > 2 then
+        add((column.name:gsub(" ", "_")))
+      end
     end
   elseif before == "--method" then
     for _, method in ipairs(core.statistics.methods) do

@@ -1,8 +1,8 @@
 -- hairfibre ensemble SCHEDULE.lua --strands N: many strands of a population through one treatment. The schedule is a
 -- Lua file that returns a table of options as hf.ensemble takes them; it runs in the sandbox.
 
-local core = require "hairfibre.core"
 local exit = require "command.exit"
+local schedule = require "command.schedule"
 
 local ensemble = {}
 
@@ -32,28 +32,12 @@ end
 
 -- ---- reading ------------------------------------------------------------------------------------------
 
-local function number_of(word, option)
-  if word == nil then
-    return nil
-  end
-  local x = math.tointeger(tonumber(word:match("^%d+$")))
-  if not x then
-    exit.fail("usage", "--%s needs a whole number, not \"%s\"", option, word)
-  end
-  return x
-end
-
 -- Options of the command line over those of the file.
 local function plan_of(arguments, library)
-  local file, input = require("command.lua_file").read(arguments.schedule, library,
-    "return { treatment = { hf.soak{...}, ... } }")
-  local plan = {}
-  for key, x in pairs(file) do
-    plan[key] = x
-  end
-  plan.strands = number_of(arguments.strands, "strands") or plan.strands
-  plan.seed = number_of(arguments.seed, "seed") or plan.seed
-  plan.threads = number_of(arguments.threads, "threads") or plan.threads
+  local plan, input = schedule.read(arguments.schedule, library)
+  plan.strands = schedule.number(arguments.strands, "strands") or plan.strands
+  plan.seed = schedule.number(arguments.seed, "seed") or plan.seed
+  plan.threads = schedule.number(arguments.threads, "threads") or plan.threads
   plan.population = arguments.population or plan.population
   plan.pull = arguments.pull or plan.pull
   plan.within_head = arguments.within_head or plan.within_head
@@ -115,34 +99,9 @@ function ensemble.show(e, is_json)
   end
 end
 
--- What the library refuses is a mistake of the one who typed it, or of the file.
-local function protected(f, ...)
-  local results = table.pack(pcall(f, ...))
-  if not results[1] then
-    if exit.is_failure(results[2]) then
-      error(results[2], 0)
-    end
-    exit.fail("usage", "%s", (tostring(results[2]):gsub("^[^:]+:%d+: ", "")))
-  end
-  return table.unpack(results, 2, results.n)
-end
-
---- Calls hf.ensemble or hf.merge; `on_file` is the class of a file that fails.
-function ensemble.call(on_file, f, ...)
-  local r, message, code = protected(f, ...)
-  if r == nil then
-    local class = ({ data = "data", file = on_file })[code]
-    if class then
-      exit.fail(class, "%s", message)
-    end
-    exit.fail_with_status(code, message)
-  end
-  return r, message, code
-end
-
 --- Saves; true, or nil and a sentence.
 function ensemble.save(e, path)
-  return protected(e.save, e, path)
+  return schedule.protected(e.save, e, path)
 end
 
 function ensemble.run(words)
@@ -152,7 +111,7 @@ function ensemble.run(words)
   end
   local library = require "hairfibre"
   local plan = plan_of(arguments, library)
-  local e, message, code = ensemble.call("output", library.ensemble, plan)
+  local e, message, code = schedule.call("output", library.ensemble, plan)
   if e.done > 0 then
     ensemble.show(e, arguments.json)
   end

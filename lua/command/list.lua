@@ -3,6 +3,7 @@
 return {
   { "value", "one quantity at stated conditions, with range, sources and limits" },
   { "curve", "a quantity over a range of one condition: picture, table, CSV file" },
+  { "sensitivity", "which inputs decide an answer, ranked" },
   { "claim", "what somebody says, against the model and the published numbers" },
   { "ensemble", "many strands of a population through one treatment" },
   { "merge", "joins the parts of an ensemble that ran apart" },

@@ -22,7 +22,7 @@ function merge.run(words)
     return exit.codes.ok
   end
   local ensemble = require "command.ensemble"
-  local e = ensemble.call("data", require("hairfibre").merge, arguments.files)
+  local e = require("command.schedule").call("data", require("hairfibre").merge, arguments.files)
   if not e.complete and not arguments.partial then
     exit.fail("data", "%d of %d strands are missing; --partial joins what is there", e.stamp.strands - e.done,
       e.stamp.strands)

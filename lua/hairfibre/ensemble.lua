@@ -167,10 +167,10 @@ local function describe(options, plan)
   local list = { { "population", plan.population_name } }
   for _, name in ipairs { "area", "area_spread", "ellipticity", "ellipticity_spread", "medulla_low", "medulla_high",
     "within_head" } do
-    local x = name == "within_head" and plan.within_head or plan.population and plan.population[name]
-    list[#list + 1] = x and { name, x }
+    local x = name == "within_head" and plan.within_head or plan.population_name == "own" and plan.population[name]
+    list[#list + 1] = x and { name, x } or nil
   end
-  list[#list + 1] = plan.pull and { "pull", plan.pull }
+  list[#list + 1] = plan.pull and { "pull", plan.pull } or nil
   list[#list + 1] = { "draw_parameters", plan.draw_parameters }
   for _, name in ipairs { "cells", "tolerance", "lumped", "samples", "zones", "max_steps" } do
     list[#list + 1] = { name, options[name] }

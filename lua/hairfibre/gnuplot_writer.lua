@@ -196,9 +196,12 @@ function Writer:bounds(drawn, out, sideways)
     end
   end
   if #runs > 0 then
-    local style = self.layout.style
-    out.stroke("%s using 1:2 with lines lw %s dt 1 lc rgb '%s'", self:block(runs, xy),
-      self:width(1.5 * style.thin), drawn.line.kind == "bars" and style.ink or self:look(drawn).colour)
+    local style, name = self.layout.style, self:block(runs, xy)
+    if drawn.line.kind == "bars" then -- light around the stroke, which a dark bar would swallow
+      out.stroke("%s using 1:2 with lines lw %s dt 1 lc rgb '#FFFFFF'", name, self:width(4 * style.thin))
+    end
+    out.stroke("%s using 1:2 with lines lw %s dt 1 lc rgb '%s'", name, self:width(1.5 * style.thin),
+      drawn.line.kind == "bars" and style.ink or self:look(drawn).colour)
   end
 end
 
@@ -232,7 +235,7 @@ function Writer:axis(letter, axis, named)
   self:add("set %srange [%s:%s] noextend", letter, number(axis.low), number(axis.high))
   self:add("set %stics border out nomirror norotate scale %s (%s) noenhanced offset %s font %s "
     .. "textcolor rgb '%s'", letter, axis.categories and "0,0" or "0.55,0.3", table.concat(parts, ", "),
-    letter == "x" and "0,0.5" or "0.8,0", self:font(style.letter), style.ink)
+    letter == "x" and "0,0.5" or axis.categories and "0.2,0" or "0.8,0", self:font(style.letter), style.ink)
 end
 
 function Writer:panel(panel)

@@ -103,10 +103,11 @@ end
 -- Bars that lie: what was along x goes along y, the first category on top.
 local function lay_down(panel)
   local names, values = panel.x, panel.y
+  local count = #names.categories
   panel.sideways, panel.x = true, values
-  panel.y = { categories = names.categories, ticks = names.ticks, minor = {}, title = names.title, low = names.high,
-    high = names.low, at = function(value)
-      return 1 - names.at(value)
+  panel.y = { categories = names.categories, ticks = names.ticks, minor = {}, title = names.title, low = count + 0.5,
+    high = 0.5, at = function(value)
+      return 1 - (value - 0.5) / count
     end }
   ranges.each_point(panel, function(point)
     point.x, point.y = point.y, point.x

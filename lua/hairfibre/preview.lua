@@ -170,6 +170,10 @@ function preview.text(figure, options)
   local x_title = o.words(panels[1].x.title)
   local used = #out + #names + 2 * #panels + 1 + (x_title ~= "" and 1 or 0)
   local rows = math.max(3, (height - used) // #panels)
+  if panels[1].sideways then -- as many rows for each bar
+    local count = #panels[1].y.categories
+    rows = count * math.max(1, rows // count)
+  end
   o.margin = 0
   for _, panel in ipairs(panels) do
     for _, tick in ipairs(panel.y.ticks) do

@@ -102,9 +102,13 @@ function kinds.bars(canvas, panel, drawn, colour, sign)
     for _, point in ipairs(run) do
       local x1, x2, top, bottom
       if panel.sideways then
-        x1, top = at(math.min(point.x, 0), point.y + drawn.shift - 0.4 * drawn.wide)
-        x2, bottom = at(math.max(point.x, 0), point.y + drawn.shift + 0.4 * drawn.wide)
-        top, bottom = math.min(top, bottom), math.max(top, bottom)
+        -- whole rows of dots inside the bar, so that neighbours do not touch
+        local function row(y)
+          return (1 - panel.y.at(y)) * canvas.dots_y
+        end
+        x1, x2 = at(math.min(point.x, 0), point.y), at(math.max(point.x, 0), point.y)
+        bottom = math.floor(row(point.y + drawn.shift + 0.4 * drawn.wide))
+        top = math.min(math.ceil(row(point.y + drawn.shift - 0.4 * drawn.wide)), bottom)
       else
         x1, top = at(point.x + drawn.shift - 0.4 * drawn.wide, math.max(point.y, 0))
         x2, bottom = at(point.x + drawn.shift + 0.4 * drawn.wide, math.min(point.y, 0))
