@@ -102,7 +102,8 @@ typedef struct hf_fit_description {
     int parallel;       /* non-zero: the callbacks may run in several threads (bootstrap) */
     /* Groups (branches, fibres) that share some parameters. Point i belongs to group[i] < groups, and the
      * model's parameter k takes, for group g, the parameter map[g * model_parameters + k]. Several
-     * entries may name the same parameter: that is how it is shared. groups 0: none. With `value` only. */
+     * entries may name the same parameter: that is how it is shared. groups 0: none. `values` is called
+     * once for the rows of each group. */
     size_t groups, model_parameters;
     const size_t *group, *map;
     hf_loss loss;
@@ -225,6 +226,11 @@ typedef struct hf_interval {
 HF_API hf_status hf_fit_profile(const hf_fit *fit, size_t j, double level,
                                 hf_interval *out) HF_MUST_CHECK;
 
+/** The same for all parameters, side by side where the model allows it: out[j] and statuses[j] for each. HF_OK
+ *  unless memory ran out or a callback stopped the work. */
+HF_API hf_status hf_fit_profiles(const hf_fit *fit, double level, hf_interval *out,
+                                 hf_status *statuses) HF_MUST_CHECK;
+
 /** Joint region of parameters i and j at `level`: `count` points around its edge, first[k], second[k] at
  *  equal angles in the scaled plane. Edge: RSS_min (1 + 2 F/dof), F the quantile of F(2, dof), or
  *  RSS_min + chi squared(2), the others re-fitted. Where the region is open in that direction the point
@@ -303,6 +309,7 @@ typedef struct hf_model {
     hf_fit_values values;
     hf_fit_gradient gradient;
     hf_fit_starter starter;
+    double noise; /* relative error of its own numbers (a simulation); 0: rounding */
 } hf_model;
 
 /** Number of built-in models. */

@@ -9,19 +9,18 @@
 
 #define OUTWARD    60
 #define ROOT_STEPS 80
-#define CLOSE      1e-9
 
 /* Root of tau - target between low (below) and high (above, perhaps infinite). */
-static hf_status close_in(hfi_profile *profile, void *context, double target, double low,
+static hf_status close_in(hfi_profile *profile, void *context, double target, double close, double low,
                           double tau_low, double high, double tau_high, double *r)
 {
     double f_low = tau_low - target, f_high = tau_high - target;
     int last = 0; /* side of the point before: staying on one side halves the other's weight */
-    for (int i = 0; i < ROOT_STEPS && high - low > CLOSE * high; i++) {
+    for (int i = 0; i < ROOT_STEPS && high - low > close * high; i++) {
         double next = 0.5 * (low + high);
         if (isfinite(f_high) && i % 4 != 3) {
             next = low + (high - low) * f_low / (f_low - f_high);
-            const double margin = 1e-3 * CLOSE * high;
+            const double margin = 1e-3 * close * high;
             next = fmin(fmax(next, low + margin), high - margin);
         }
         double tau;
@@ -29,7 +28,7 @@ static hf_status close_in(hfi_profile *profile, void *context, double target, do
         if (status != HF_OK)
             return status;
         const double f = tau - target;
-        if (fabs(f) <= CLOSE * target) {
+        if (fabs(f) <= close * target) {
             *r = next;
             return HF_OK;
         }
@@ -51,7 +50,7 @@ static hf_status close_in(hfi_profile *profile, void *context, double target, do
     return HF_OK;
 }
 
-hf_status hfi_find_edge(hfi_profile *profile, void *context, double target, double wall, double far,
+hf_status hfi_find_edge(hfi_profile *profile, void *context, double target, double close, double wall, double far,
                         double *r, hfi_edge *edge)
 {
     double low = 0, tau_low = 0, at = 1;
@@ -64,14 +63,14 @@ hf_status hfi_find_edge(hfi_profile *profile, void *context, double target, doub
         const hf_status status = profile(context, at, &tau);
         if (status != HF_OK)
             return status;
-        if (fabs(tau - target) <= CLOSE * target) {
+        if (fabs(tau - target) <= close * target) {
             *r = at;
             *edge = HFI_EDGE_FOUND;
             return HF_OK;
         }
         if (tau > target) {
             *edge = HFI_EDGE_FOUND;
-            return close_in(profile, context, target, low, tau_low, at, tau, r);
+            return close_in(profile, context, target, close, low, tau_low, at, tau, r);
         }
         if (walled) {
             *r = wall;

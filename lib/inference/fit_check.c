@@ -65,9 +65,9 @@ static hf_status check_shape(const hf_fit_description *d, hf_message *message)
         return say(message, HF_EINVAL, "model_noise lies in 0 .. 0.1, huber is positive, and the "
                                        "loss is squares or Huber's");
     if (d->groups > 0) {
-        if (!d->group || !d->map || !d->value || d->model_parameters == 0 ||
+        if (!d->group || !d->map || d->model_parameters == 0 ||
             d->model_parameters > HF_FIT_PARAMETERS_MAX)
-            return say(message, HF_EINVAL, "groups need `group`, `map`, model_parameters and `value`");
+            return say(message, HF_EINVAL, "groups need `group`, `map` and model_parameters");
         for (size_t i = 0; i < d->points; i++)
             if (d->group[i] >= d->groups)
                 return say(message, HF_EINVAL, "row %zu: group %zu, but there are %zu groups", i + 1,

@@ -211,7 +211,7 @@ hf_status hfi_life_interval(const hfi_lives *lives, unsigned held, const double 
         memcpy(w.theta, theta, (lives->k + 1) * sizeof *theta);
         double r = 0;
         hfi_edge edge;
-        const hf_status status = hfi_find_edge(tau_at, &w, target, HUGE_VAL, 1e4, &r, &edge);
+        const hf_status status = hfi_find_edge(tau_at, &w, target, 1e-9, HUGE_VAL, 1e4, &r, &edge);
         if (status != HF_OK)
             return status;
         limit[side] = theta[j] + r * w.step;

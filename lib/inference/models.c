@@ -1,5 +1,6 @@
 /*
- * The table of built-in models. Equations, symbols and sources: isotherms.c, kinetics.c, uptake.c, mechanics.c.
+ * The table of built-in models. Equations, symbols and sources: isotherms.c, kinetics.c, peak.c, uptake.c,
+ * uptake_simulated.c, mechanics.c.
  */
 #include "models.h"
 
@@ -70,6 +71,23 @@ static const hf_model_parameter film[] = {
     {"final", "kg/kg", "regain after a long time", NONE, NONE, NONE, 0},
     {"radius", "m", "of the fibre", 0, NONE, NONE, 1},
 };
+static const hf_model_parameter exponential[] = {
+    {"diffusivity", "m2/s", "at a regain of 0.03, at the temperature of the measurement", 0, NONE, NONE, 0},
+    {"slope", "1", "d ln diffusivity / d regain", NONE, NONE, NONE, 0},
+    {"air_film", "W/(m2 K)", "heat transfer to the air; vapour follows it", 0, NONE, 150, 0},
+    {"start", "kg/kg", "regain at time 0", 0, NONE, NONE, 0},
+    {"final", "kg/kg", "regain after a long time", 0, NONE, NONE, 0},
+    {"radius", "m", "of the fibre at the start", 0, NONE, NONE, 1},
+    {"temperature", "K", "of air and fibre", 0, NONE, 298.15, 0},
+};
+static const hf_model_parameter trace[] = {
+    {"enthalpy", "J/kg", "area of the peak", NONE, NONE, NONE, 0},
+    {"peak", "K", "temperature of the peak", 0, NONE, NONE, 0},
+    {"activation_energy", "J/mol", "activation energy", 0, NONE, NONE, 0},
+    {"base", "W/kg", "base at the peak", NONE, NONE, NONE, 0},
+    {"drift", "W/(K kg)", "slope of the base", NONE, NONE, NONE, 0},
+    {"heating_rate", "K/s", "of the measurement", 0, NONE, NONE, 1},
+};
 static const hf_model_parameter stretch[] = {
     {"modulus", "Pa", "slope of the first region", 0, NONE, NONE, 0},
     {"yield_strain", "1", "where yielding begins", 0, NONE, NONE, 0},
@@ -86,18 +104,18 @@ static const hf_model_parameter fatigue[] = {
 #define ISOTHERM(title, text, equation, sources, known, table, prefix)                             \
     {title,   text, equation,      sources,           known,                     1,                \
      "water_activity", "1", "regain", "kg/kg", COUNT(table), table, hfi_##prefix##_value, NULL,    \
-     hfi_##prefix##_gradient, hfi_##prefix##_starter}
+     hfi_##prefix##_gradient, hfi_##prefix##_starter, 0}
 #define MODEL(title, text, equation, sources, known, x, x_unit, y, y_unit, table, prefix)          \
     {title, text,   equation,     sources, known, 1,                     x,                        \
      x_unit, y, y_unit, COUNT(table), table, hfi_##prefix##_value, NULL, hfi_##prefix##_gradient,  \
-     hfi_##prefix##_starter}
+     hfi_##prefix##_starter, 0}
 
 static const hf_model models[] = {
     ISOTHERM("gab", "layers on sites, further layers weaker by one factor",
              "w = wm c k a / ((1 - k a)(1 + (c - 1) k a))", "nail-sorption2007", HF_PUBLISHED, gab, gab),
     {"bet", "layers on sites, further layers as in liquid water; up to about 0.4 only",
      "w = wm c a / ((1 - a)(1 + (c - 1) a))", "nail-sorption2007", HF_PUBLISHED, 1, "water_activity", "1",
-     "regain", "kg/kg", 2, gab, hfi_bet_value, NULL, hfi_bet_gradient, hfi_bet_starter},
+     "regain", "kg/kg", 2, gab, hfi_bet_value, NULL, hfi_bet_gradient, hfi_bet_starter, 0},
     ISOTHERM("hailwood_horrobin", "one hydrate and dissolved water; the same curve as gab",
              "w = (M/m)(k2 a/(1 - k2 a) + k1 k2 a/(1 + k1 k2 a))", "hailwoodhorrobin1946",
              HF_FROM_MEMORY, hailwood, hailwood),
@@ -129,7 +147,15 @@ static const hf_model models[] = {
     {"radial_uptake_film", "step of humidity, constant diffusivity, film at the surface",
      "w = start + (final - start)(1 - sum 4 L^2/(z^2 (z^2 + L^2)) exp(-z^2 D t/a^2)), z J1(z) = L J0(z)",
      "crank1975", HF_FROM_MEMORY, 1, "time", "s", "regain", "kg/kg", COUNT(film), film, NULL,
-     hfi_film_values, NULL, hfi_film_starter},
+     hfi_film_values, NULL, hfi_film_starter, 0},
+    {"radial_uptake_exponential", "step of humidity by the simulation, diffusivity exponential in regain",
+     "D = diffusivity exp(slope (w - 0.03)); balances of heat and water with swelling and an air film",
+     "common-practice", HF_COMMON_PRACTICE, 1, "time", "s", "regain", "kg/kg", COUNT(exponential), exponential,
+     NULL, hfi_exponential_values, NULL, hfi_exponential_starter, 1e-6},
+    {"denaturation_trace", "heat flow through a melting peak, first order, at one heating rate",
+     "q = base + drift (T - peak) + enthalpy rate da/dT, da/dT = A/rate exp(-E/(R T)) (1 - a)",
+     "kissinger", HF_FROM_MEMORY, 1, "temperature", "K", "heat_flow", "W/kg", COUNT(trace), trace,
+     hfi_peak_value, NULL, NULL, hfi_peak_starter, 0},
     MODEL("stress_strain", "three straight regions with rounded corners",
           "s = E e + (E2 - E) h(e, e1) + (E3 - E2) h(e, e2)", "beard1983", HF_ASSUMED, "strain", "1",
           "stress", "Pa", stretch, stretch),
@@ -173,6 +199,7 @@ hf_status hf_model_describe(const hf_model *model, hf_fit_description *descripti
     description->values = model->values;
     description->gradient = model->gradient;
     description->starter = model->starter;
+    description->model_noise = model->noise;
     description->parallel = 1;
     return HF_OK;
 }

@@ -50,6 +50,14 @@ HFI_STARTER(hfi_uptake_starter);
 HFI_VALUES(hfi_film_values);
 HFI_STARTER(hfi_film_starter);
 
+/* uptake_simulated.c: x time, y regain */
+HFI_VALUES(hfi_exponential_values);
+HFI_STARTER(hfi_exponential_starter);
+
+/* peak.c: x temperature, y heat flow */
+HFI_VALUE(hfi_peak_value);
+HFI_STARTER(hfi_peak_starter);
+
 /* mechanics.c */
 HFI_VALUE(hfi_swelling_value);
 HFI_GRADIENT(hfi_swelling_gradient);

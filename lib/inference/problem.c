@@ -55,11 +55,41 @@ static void pick(const hfi_problem *problem, size_t group, const double *b, doub
         own[k] = b[problem->map[group * problem->m + k]];
 }
 
+/* Group by group: the rows of one, its own parameters, one call. */
+static hf_status values_of_groups(const hfi_problem *problem, size_t n, const double *x, const size_t *group,
+                                  const double *b, double *f)
+{
+    const size_t columns = problem->columns;
+    double *rows = malloc(n * (columns + 1) * sizeof *rows);
+    char *done = calloc(n, 1);
+    hf_status status = rows && done ? HF_OK : HF_ENOMEM;
+    for (size_t first = 0; first < n && status == HF_OK; first++) {
+        if (done[first])
+            continue;
+        double own[HF_FIT_PARAMETERS_MAX], *answer = rows + n * columns;
+        size_t count = 0;
+        for (size_t i = first; i < n; i++)
+            if (group[i] == group[first])
+                memcpy(rows + count++ * columns, x + i * columns, columns * sizeof *rows);
+        pick(problem, group[first], b, own);
+        status = sort_status(problem->values(count, rows, own, problem->user, answer));
+        for (size_t i = first; i < n && status == HF_OK; i++)
+            if (group[i] == group[first]) {
+                f[i] = *answer++;
+                done[i] = 1;
+            }
+    }
+    free(rows);
+    free(done);
+    return status;
+}
+
 hf_status hfi_fitted_at(const hfi_problem *problem, size_t n, const double *x, const size_t *group,
                         const double *b, double *f)
 {
     if (problem->values) {
-        const hf_status status = sort_status(problem->values(n, x, b, problem->user, f));
+        const hf_status status = problem->map ? values_of_groups(problem, n, x, group, b, f)
+                                              : sort_status(problem->values(n, x, b, problem->user, f));
         if (status != HF_OK)
             return status;
     } else {

@@ -76,6 +76,22 @@ hf_status hf_fit_profile(const hf_fit *fit, size_t j, double level, hf_interval 
     return status;
 }
 
+hf_status hf_fit_profiles(const hf_fit *fit, double level, hf_interval *out, hf_status *statuses)
+{
+    if (!fit || !out || !statuses)
+        return HF_EINVAL;
+    if (!fit->done)
+        return HF_EDATA;
+    const long count = (long)fit->problem.p;
+#pragma omp parallel for schedule(dynamic) if (fit->parallel)
+    for (long j = 0; j < count; j++)
+        statuses[j] = hf_fit_profile(fit, (size_t)j, level, &out[j]);
+    for (long j = 0; j < count; j++)
+        if (statuses[j] == HF_ENOMEM || statuses[j] == HF_ESTOPPED)
+            return statuses[j];
+    return HF_OK;
+}
+
 /* Rows of the triangle that turns a unit circle into the linear model's ellipse. */
 static void ellipse(const hf_fit *fit, size_t i, size_t j, double c[3])
 {

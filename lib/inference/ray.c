@@ -10,7 +10,9 @@
 
 #include <gsl/gsl_cdf.h>
 
-#define FAR 1e7
+#define FAR         1e7
+#define CLOSE       1e-9 /* of the distance to an edge */
+#define CLOSE_NOISY 1e-4 /* for a model whose own numbers have errors */
 
 double hfi_threshold(const hf_fit *fit, size_t k, double level)
 {
@@ -112,7 +114,8 @@ hf_status hfi_ray_edge(const hf_fit *fit, hfi_work *work, const hfi_ray *ray, do
         w.b[j] = fmin(fmax(fit->values[j] + (isfinite(ray->other[j]) ? ray->other[j] : 0), fit->low[j]),
                       fit->high[j]);
     hfi_work_forget(work);
-    const hf_status status = hfi_find_edge(tau_at, &w, sqrt(threshold), bound_on(fit, ray),
+    const hf_status status = hfi_find_edge(tau_at, &w, sqrt(threshold),
+                                           fit->problem.noise > 0 ? CLOSE_NOISY : CLOSE, bound_on(fit, ray),
                                            far_enough(fit, ray), r, edge);
     *better |= w.better;
     return status;

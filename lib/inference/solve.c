@@ -68,7 +68,9 @@ hf_status hfi_refit(const hfi_problem *problem, hfi_work *work, const hfi_active
     const size_t bytes = problem->p * sizeof *b;
     double at[HF_FIT_PARAMETERS_MAX];
     memcpy(at, b, bytes);
-    hf_status status = hfi_polish(problem, work, active, NULL, HFI_CENTRAL, 1e-7, 50, at, outcome);
+    /* RSS at an offset d lies d^2 above its minimum: where the model's own numbers have errors, this is below them. */
+    const double enough = problem->noise > 0 ? 1e-4 : 1e-7;
+    hf_status status = hfi_polish(problem, work, active, NULL, HFI_CENTRAL, enough, 50, at, outcome);
     if (status == HF_OK && (outcome->reached || outcome->offset < 1e-4)) {
         memcpy(b, at, bytes);
         return HF_OK;

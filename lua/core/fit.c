@@ -209,6 +209,31 @@ static int profile(lua_State *L)
     return 1;
 }
 
+/* fit:profiles(level) -> { { low, high, ... } or { problem = sentence }, ... }, or nil, message, code */
+static int profiles(lua_State *L)
+{
+    const double level = luaL_checknumber(L, 2);
+    hf_interval interval[HF_FIT_PARAMETERS_MAX];
+    hf_status own[HF_FIT_PARAMETERS_MAX];
+    const size_t n = count_of(L, hfi_fit_check(L), 0);
+    hfi_fit_box *b = hfi_fit_enter(L);
+    const hf_status status = hf_fit_profiles(b->fit, level, interval, own);
+    hfi_fit_leave(b);
+    if (status != HF_OK)
+        return hfi_fit_failure(L, b, status, NULL);
+    lua_createtable(L, (int)n, 0);
+    for (size_t j = 0; j < n; j++) {
+        if (own[j] == HF_OK)
+            hfi_fit_push_interval(L, &interval[j]);
+        else {
+            lua_createtable(L, 0, 1);
+            hfi_lua_field_text(L, "problem", hf_status_text(own[j]));
+        }
+        lua_rawseti(L, -2, (lua_Integer)j + 1);
+    }
+    return 1;
+}
+
 /* fit:region(i, j, level, count) -> first, second, number of open directions */
 static int region(lua_State *L)
 {
@@ -376,7 +401,8 @@ void hfi_lua_open_fit(lua_State *L)
     static const luaL_Reg methods[] = {
         {"run", run},         {"summary", summary},     {"estimates", estimates}, {"covariance", covariance},
         {"points", points},   {"minima", minima},       {"profile", profile},     {"region", region},
-        {"bands", bands},     {"bootstrap", bootstrap}, {"close", release},       {NULL, NULL},
+        {"bands", bands},     {"bootstrap", bootstrap}, {"profiles", profiles},   {"close", release},
+        {NULL, NULL},
     };
     static const luaL_Reg functions[] = {
         {"fit", hfi_fit_new},

@@ -34,9 +34,8 @@ hfi_fit_box *hfi_fit_enter(lua_State *L);
 void hfi_fit_leave(hfi_fit_box *box);
 int hfi_fit_failure(lua_State *L, const hfi_fit_box *box, hf_status status, const char *message);
 
-/* Callbacks of a function of Lua (all rows; one row) and of a built-in model; `user` is the box. */
+/* Callbacks of a function of Lua (all rows) and of a built-in model; `user` is the box. */
 hf_status hfi_fit_call_all(size_t n, const double *x, const double *b, void *user, double *y);
-hf_status hfi_fit_call_one(const double *x, const double *b, void *user, double *y);
 hf_status hfi_fit_model_value(const double *x, const double *b, void *user, double *y);
 hf_status hfi_fit_model_values(size_t n, const double *x, const double *b, void *user, double *y);
 hf_status hfi_fit_model_gradient(const double *x, const double *b, void *user, double *g);

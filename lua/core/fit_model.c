@@ -119,11 +119,6 @@ hf_status hfi_fit_call_all(size_t n, const double *x, const double *p, void *use
     return r.answered ? HF_OK : HF_ERANGE;
 }
 
-hf_status hfi_fit_call_one(const double *x, const double *p, void *user, double *y)
-{
-    return hfi_fit_call_all(1, x, p, user, y);
-}
-
 /* ---- built-in models, with a stop ------------------------------------------------------------------ */
 
 hf_status hfi_fit_model_value(const double *x, const double *p, void *user, double *y)

@@ -147,14 +147,12 @@ int hfi_fit_new(lua_State *L)
         d.values = b->model->value ? NULL : hfi_fit_model_values;
         d.gradient = b->model->gradient ? hfi_fit_model_gradient : NULL;
         d.starter = b->model->starter ? hfi_fit_model_starter : NULL;
+        d.model_noise = d.model_noise > 0 ? d.model_noise : b->model->noise;
         d.parallel = 1;
     } else {
         prepare_function(L, 1, 2, b->parameters);
         b->whole = field_flag(L, 1, "whole");
-        if (d.groups)
-            d.value = hfi_fit_call_one;
-        else
-            d.values = hfi_fit_call_all;
+        d.values = hfi_fit_call_all;
     }
     hf_message message = {""};
     const hf_status status = hf_fit_new(&b->fit, &d, &message);

@@ -54,9 +54,18 @@ local function interval_of(own, j, p)
       own.summary.degrees_of_freedom) or NAN
     return { low = p.value - t * p.standard_error, high = p.value + t * p.standard_error, kind = "standard error" }
   end
-  local interval, message = handle:profile(j, spec.level)
+  local interval, message
+  if spec.model then -- all of them side by side
+    own.profiles = own.profiles or handle:profiles(spec.level)
+    interval = own.profiles and own.profiles[j]
+    if interval and interval.problem then
+      interval, message = nil, interval.problem
+    end
+  else
+    interval, message = handle:profile(j, spec.level)
+  end
   if not interval then
-    return { low = NAN, high = NAN, kind = "none", problem = message }
+    return { low = NAN, high = NAN, kind = "none", problem = message or "interrupted" }
   end
   interval.kind = "profile"
   return interval
@@ -227,9 +236,6 @@ function fit.run(call)
   local description = describe(spec)
   description.names = names_of(spec.base)
   if #spec.groups > 0 then
-    if spec.model and not spec.model.by_rows then
-      misuse("the model %s answers all points at once and cannot share parameters over groups", spec.model.name)
-    end
     description.groups, description.group, description.map = #spec.groups, spec.group, spec.map
     description.model_parameters = #spec.base
   end

@@ -175,6 +175,75 @@ return function(t)
     t.equal(g.parameters.radius.value, 35e-6)
     t.raises({ "needs the radius", "35 um" }, hf.fit, { model = "radial_uptake", x = { 1, 2, 3, 4 }, y = { 1, 2, 3, 4 } })
   end)
+  t.test("radial uptake by the simulation is the treatment's own", function()
+    local set = hf.parameters("virgin", { ["diffusion.exponential.low"] = 2e-13, ["diffusion.exponential.slope"] = 20 })
+    local fibre = hf.fibre { diameter = "70 um", regain = 0.06, temperature = "25 degC", set = set, law = "exponential",
+      measured_humidity = 0 }
+    local r = assert(hf.treat(fibre, { hf.air { duration = "60 min", temperature = "25 degC", humidity = "65 %",
+      heat_transfer = 150 } }, { cells = 80, samples = 40 }))
+    local x, y = {}, {}
+    for i, time in ipairs(r.time) do
+      if time > 0 then
+        x[#x + 1], y[#y + 1] = time, r.regain[i]
+      end
+    end
+    local radius = 35e-6 * (1 + hf.diameter_swelling { regain = 0.06 })
+    local final = hf.regain { humidity = 0.65, temperature = "25 degC" }
+    local same = assert(hf.fit { model = "radial_uptake_exponential", x = x, y = y, fixed = { diffusivity = 2e-13, slope = 20,
+      start = 0.06, final = final, radius = radius } })
+    -- 20 cells against 80: 2e-5 of regain, a thousandth of the step
+    assert(math.sqrt(same.rss / #x) < 1e-4 * 0.6, "root mean square " .. math.sqrt(same.rss / #x))
+    local f = assert(hf.fit { model = "radial_uptake_exponential", x = x, y = y, fixed = { radius = radius } })
+    t.close(f:value "diffusivity", 2e-13, 0.02 * 2e-13)
+    t.close(f:value "slope", 20, 0.3)
+    t.close(f:value "start", 0.06, 3e-4)
+  end)
+  t.test("functions over groups, also all points at once", function()
+    local x, y, group = {}, {}, {}
+    for g, word in ipairs { "weft A", "weft B" } do
+      for i = 1, 8 do
+        x[#x + 1], group[#group + 1] = i, word
+        y[#y + 1] = (2 + g) * math.exp(-0.2 * i) + 0.001 * (i % 3)
+      end
+    end
+    local function fall(u, b)
+      return b.height * math.exp(-b.rate * u)
+    end
+    local function all(u, b)
+      local list = {}
+      for i, one in ipairs(u) do
+        list[i] = fall(one, b)
+      end
+      return list
+    end
+    local start = { height = 1, rate = 0.1 }
+    local f = assert(hf.fit { model = fall, x = x, y = y, start = start, group = group, shared = { "rate" } })
+    local g = assert(hf.fit { model = all, whole = true, x = x, y = y, start = start, group = group, shared = { "rate" } })
+    t.equal(#f.parameters, 3)
+    t.close(f:value "height[weft B]", 4, 0.01)
+    for i = 1, 3 do
+      t.close(g.parameters[i].value, f.parameters[i].value, 1e-9)
+    end
+    t.raises({ "group[3]" }, hf.fit, { model = fall, x = { 1, 2, 3 }, y = { 1, 2, 3 }, start = start, group = { "a", "b", {} } })
+  end)
+  t.test("a melting peak from a trace", function()
+    local x, y = {}, {}
+    for i = 0, 60 do
+      x[#x + 1] = 395 + 0.6 * i
+    end
+    local truth = { enthalpy = 19e3, peak = 414.45, activation_energy = 263e3, base = 10, drift = 0.05,
+      heating_rate = "2 K/min" }
+    local made = hf.fit { model = "denaturation_trace", x = x, y = x, fixed = truth }
+    for i, q in ipairs(made:residuals().fitted) do
+      y[i] = q + 0.2 * (i * 7 % 11 - 5) / 5
+    end
+    local f = assert(hf.fit { model = "denaturation_trace", x = x, y = y, fixed = { heating_rate = "2 K/min" } })
+    for _, name in ipairs { "enthalpy", "peak", "activation_energy" } do
+      local p = f.parameters[name]
+      t.close(p.value, truth[name], 4 * p.standard_error, name)
+    end
+    t.raises({ "needs the heating_rate" }, hf.fit, { model = "denaturation_trace", x = x, y = y })
+  end)
   t.test("robust loss passes an outlier by", function()
     local x, y = {}, {}
     for i = 1, 20 do

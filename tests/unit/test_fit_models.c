@@ -9,7 +9,7 @@
 typedef struct made {
     const char *name;
     double low, high; /* of x */
-    double truth[6];
+    double truth[7];
 } made;
 
 /* Magnitudes of hair where there is one. */
@@ -28,6 +28,8 @@ static const made cases[] = {
     {"kissinger", 0.01, 0.5, {263e3, 71.2}},
     {"radial_uptake", 1, 1500, {1e-12, 0.05, 0.2, 35e-6}},
     {"radial_uptake_film", 1, 1500, {1e-12, 8, 0.05, 0.2, 35e-6}},
+    {"radial_uptake_exponential", 1, 1500, {4e-13, 20, 150, 0.05, 0.15, 35e-6, 298.15}},
+    {"denaturation_trace", 395, 430, {19e3, 414.45, 263e3, 10, 0.05, 2 / 60.0}},
     {"stress_strain", 0.005, 0.5, {2e9, 0.03, 1e8, 0.28, 6e8, 0.005}},
     {"fatigue_line", 60e6, 160e6, {10, 11}},
 };
@@ -50,7 +52,7 @@ static void test_gradients(void **unused)
     for (size_t k = 0; k < COUNT(cases); k++) {
         const hf_model *model = hf_model_find(cases[k].name);
         assert_non_null(model);
-        double x[POINTS], y[POINTS], g[6], b[6];
+        double x[POINTS], y[POINTS], g[7], b[7];
         make(&cases[k], model, x, y);
         for (size_t i = 0; i < POINTS && model->gradient; i++) {
             assert_int_equal(model->gradient(&x[i], cases[k].truth, NULL, g), HF_OK);
@@ -198,6 +200,31 @@ static void test_kissinger(void **unused)
     hf_fit_free(fit);
 }
 
+/* The trace: area over the base, place of the maximum, the rate law itself in pieces. */
+static void test_trace(void **unused)
+{
+    (void)unused;
+    const hf_model *model = hf_model_find("denaturation_trace");
+    const double b[] = {19e3, 414.45, 263e3, 0, 0, 2 / 60.0}, step = 0.01;
+    const double theta = 263e3 / 8.314462618, a = theta / (414.45 * 414.45) * exp(theta / 414.45); /* A/rate */
+    double area = 0, most = 0, at = 0, done = 0;
+    for (double T = 300; T < 460; T += step) {
+        double y, before = exp(-theta / T), after = exp(-theta / (T + step));
+        assert_int_equal(model->value(&T, b, NULL, &y), HF_OK);
+        const double share = 1 - exp(-done);
+        CHECK_CLOSE(y, 19e3 * b[5] * a * before * (1 - share), 1e-6, 1e-9 * 19e3, "the rate law, integrated by steps");
+        /* one step of the integral of a exp(-theta/T), by Simpson's rule */
+        done += a * step / 6 * (before + 4 * exp(-theta / (T + 0.5 * step)) + after);
+        area += y * step;
+        if (y > most) {
+            most = y;
+            at = T;
+        }
+    }
+    CHECK_CLOSE(area / b[5], 19e3, 1e-6, 0, "all of it melts");
+    CHECK_CLOSE(at, 414.45, 0, 1.5 * step, "the peak is where it is said to be");
+}
+
 static void test_table(void **unused)
 {
     (void)unused;
@@ -226,7 +253,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_gradients), cmocka_unit_test(test_recovery),
         cmocka_unit_test(test_uptake),    cmocka_unit_test(test_kissinger),
-        cmocka_unit_test(test_table),
+        cmocka_unit_test(test_trace),     cmocka_unit_test(test_table),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -241,6 +241,72 @@ static void test_groups(void **unused)
     }
 }
 
+/* A model that answers all rows at once takes the rows of each group by themselves: as two fits apart. */
+static void test_groups_at_once(void **unused)
+{
+    (void)unused;
+    enum { EACH = 15 };
+    const hf_model *model = hf_model_find("radial_uptake_film");
+    const double truth[2][5] = {{1e-12, 8, 0.05, 0.2, 35e-6}, {2e-12, 5, 0.1, 0.15, 35e-6}};
+    double x[2 * EACH], y[2 * EACH], part[EACH], answer[EACH];
+    size_t group[2 * EACH];
+    for (size_t g = 0; g < 2; g++) {
+        for (size_t i = 0; i < EACH; i++)
+            part[i] = 20 * (double)(i + 1);
+        assert_int_equal(model->values(EACH, part, truth[g], NULL, answer), HF_OK);
+        for (size_t i = 0; i < EACH; i++) { /* rows of both taken in turn */
+            x[2 * i + g] = part[i];
+            y[2 * i + g] = answer[i] + 1e-4 * ((double)(i * 7 % 5) - 2);
+            group[2 * i + g] = g;
+        }
+    }
+    hf_fit_parameter p[HF_FIT_PARAMETERS_MAX], all[10];
+    hf_fit_description d = model_on("radial_uptake_film", 2 * EACH, x, y, p);
+    for (size_t j = 0; j < 10; j++) {
+        all[j] = p[j % 5];
+        if (j % 5 == 4)
+            all[j].start = 35e-6;
+    }
+    d.parameters = all;
+    d.parameter_count = 10;
+    d.model_parameters = 5;
+    d.groups = 2;
+    d.group = group;
+    d.map = (const size_t[]){0, 1, 2, 3, 4, 5, 6, 7, 8, 9};
+    hf_fit *both = run_fit(&d);
+    double rss = 0;
+    hf_interval all_at_once[10], one;
+    hf_status status[10];
+    assert_int_equal(hf_fit_profiles(both, 0.9, all_at_once, status), HF_OK);
+    for (size_t g = 0; g < 2; g++) {
+        double own_x[EACH], own_y[EACH];
+        for (size_t i = 0; i < EACH; i++) {
+            own_x[i] = x[2 * i + g];
+            own_y[i] = y[2 * i + g];
+        }
+        hf_fit_description apart = model_on("radial_uptake_film", EACH, own_x, own_y, p);
+        p[4].start = 35e-6;
+        hf_fit *fit = run_fit(&apart);
+        for (size_t j = 0; j < 4; j++) {
+            CHECK_CLOSE(estimate(both, 5 * g + j).value, estimate(fit, j).value, 1e-6, 0, "as by itself");
+            assert_int_equal(status[5 * g + j], HF_OK);
+            assert_int_equal(hf_fit_profile(both, 5 * g + j, 0.9, &one), HF_OK);
+            assert_true(one.low == all_at_once[5 * g + j].low && one.high == all_at_once[5 * g + j].high);
+        }
+        assert_int_equal(status[5 * g + 4], HF_ENOMODEL); /* the radius is fixed */
+        rss += summary(fit).rss;
+        hf_fit_free(fit);
+    }
+    CHECK_CLOSE(summary(both).rss, rss, 1e-8, 0, "sum of the two");
+    const size_t second[2] = {1, 1};
+    const double where[2] = {60, 30};
+    double value[2], fitted[2 * EACH];
+    assert_int_equal(hf_fit_bands(both, 2, where, NULL, second, 0.95, value, NULL, NULL), HF_OK);
+    assert_int_equal(hf_fit_get_points(both, fitted, NULL, NULL, NULL, NULL), HF_OK);
+    CHECK_CLOSE(value[0], fitted[5], 1e-9, 0, "the curve of that group");
+    hf_fit_free(both);
+}
+
 static hf_status stops(const double *x, const double *b, void *user, double *y)
 {
     int *left = user;
@@ -295,7 +361,8 @@ int main(void)
         cmocka_unit_test(test_refusals),  cmocka_unit_test(test_before_run),
         cmocka_unit_test(test_as_many_as_points), cmocka_unit_test(test_perfect),
         cmocka_unit_test(test_bounds_and_fixed), cmocka_unit_test(test_not_identifiable),
-        cmocka_unit_test(test_groups),    cmocka_unit_test(test_callbacks),
+        cmocka_unit_test(test_groups),    cmocka_unit_test(test_groups_at_once),
+        cmocka_unit_test(test_callbacks),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
