@@ -6,6 +6,7 @@ local catalogue = require "command.catalogue"
 local core = require "hairfibre.core"
 local exit = require "command.exit"
 local provenance = require "hairfibre.provenance"
+local plot_text = require "hairfibre.plot_text"
 local show = require "hairfibre.show"
 local sweep = require "command.sweep"
 local text = require "command.text"
@@ -118,7 +119,9 @@ local function fixed_conditions(run)
   for position, argument in ipairs(run.quantity.arguments) do
     local x = run.given[position]
     if position ~= run.position and type(x) ~= "table" then
-      local shown = show.value(x or argument.usual, argument):gsub(" %(.*", "")
+      local shown = show.value(x or argument.usual, argument):gsub(" %(%-?%d.*", ""):gsub("^(%S+) (.+)$", function(number, unit)
+        return number .. " " .. plot_text.unit(unit)
+      end)
       parts[#parts + 1] = text.phrase(argument.name) .. " " .. shown .. (x == nil and " (usual)" or "")
     end
   end
@@ -126,8 +129,12 @@ local function fixed_conditions(run)
 end
 
 local function note(run)
-  local parts = fixed_conditions(run)
-  return #parts > 0 and show.capital(table.concat(parts, "; ")) or nil
+  local parts, sentences = fixed_conditions(run), {}
+  sentences[1] = #parts > 0 and show.capital(table.concat(parts, "; ")) or nil
+  if #run.lines > 1 and run.lines[1].lows then
+    sentences[#sentences + 1] = "Shaded: 95 % range"
+  end
+  return #sentences > 0 and table.concat(sentences, ". ") or nil
 end
 
 local function source_line(run)
@@ -161,17 +168,18 @@ local function description(run, arguments)
     x[i] = core.number(core.text(value, 12)) -- 21.05 degC went through kelvin
   end
   for _, line in ipairs(run.lines) do
+    local name = line.name or line.lows and text.phrase(run.quantity.name)
     lines[#lines + 1] = {
-      name = line.name,
+      name = name,
       x = x,
       y = applied(y_display, line.values),
       extrapolated = line.any_extrapolated and line.extrapolated or nil,
     }
     if line.lows then
       lines[#lines + 1] = {
-        name = (line.name and line.name .. ", " or "") .. "95 % range",
+        name = #run.lines == 1 and "95 % range" or nil,
         kind = "band",
-        like = line.name,
+        like = name,
         x = x,
         low = applied(y_display, line.lows),
         high = applied(y_display, line.highs),

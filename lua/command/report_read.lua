@@ -3,6 +3,7 @@
 local columns = require "hairfibre.columns"
 local csv = require "hairfibre.csv"
 local core = require "hairfibre.core"
+local provenance = require "hairfibre.provenance"
 local result = require "hairfibre.result"
 
 local reader = {}
@@ -32,7 +33,9 @@ local function from_csv(text, name)
   if not rows then
     return fail("%s, %s", name, message)
   end
+  local said
   while rows[1] and (rows[1][1] or ""):find("^#") do
+    said = said or table.concat(rows[1], ", "):match("^# (hairfibre .*)$")
     table.remove(rows, 1)
   end
   if #rows < 2 then
@@ -63,7 +66,8 @@ local function from_csv(text, name)
       column.values[i - 1] = worded and cell or x and column.factor * x + column.offset or NAN
     end
   end
-  return result.new { columns = list }, { "The file does not say which parameters its numbers rest on." }
+  return result.new { columns = list }, { said and "As the file says: " .. said
+    or "The file does not say which parameters its numbers rest on." }
 end
 
 -- ---- JSON ---------------------------------------------------------------------------------------------
@@ -78,6 +82,33 @@ end
 
 local function word(x)
   return type(x) == "string" and x or "unknown"
+end
+
+-- What the file says of its numbers, in the shape of hairfibre.provenance; words that are missing are "unknown".
+local function origin_of(object)
+  local p = { version = word(object.version), set = word(object.set), digest = word(object.digest), changed = {}, options = {},
+    inputs = {} }
+  for _, one in ipairs(type(object.changed) == "table" and object.changed or {}) do
+    if type(one) == "table" and type(one.value) == "number" then
+      p.changed[#p.changed + 1] = { name = word(one.name), unit = word(one.unit), value = one.value }
+    end
+  end
+  local names = {}
+  for name, value in pairs(type(object.options) == "table" and object.options or {}) do
+    if type(name) == "string" and type(value) ~= "table" then
+      names[#names + 1] = name
+    end
+  end
+  table.sort(names)
+  for i, name in ipairs(names) do
+    p.options[i] = { name, object.options[name] }
+  end
+  for _, one in ipairs(type(object.inputs) == "table" and object.inputs or {}) do
+    if type(one) == "table" then
+      p.inputs[#p.inputs + 1] = { name = word(one.name), sha256 = word(one.sha256) }
+    end
+  end
+  return p
 end
 
 local function json_column(one, k, name)
@@ -128,14 +159,7 @@ local function from_json(text, name)
   end
   local r = result.new { columns = list, title = type(object.title) == "string" and object.title or nil,
     notes = texts(object.notes), caution = type(object.caution) == "string" and object.caution or nil }
-  local origin = { ("Computed by hairfibre %s with set %s, digest %s, as the file says."):format(word(object.version),
-    word(object.set), word(object.digest)) }
-  for _, one in ipairs(type(object.changed) == "table" and object.changed or {}) do
-    if type(one) == "table" and type(one.value) == "number" then
-      origin[#origin + 1] = ("Changed: %s = %s %s."):format(word(one.name), core.text(one.value), word(one.unit))
-    end
-  end
-  return r, origin
+  return r, { "As the file says: " .. provenance.sentence(origin_of(object)) }
 end
 
 --- A result and sentences about where it comes from; or nil, sentence.

@@ -12,8 +12,7 @@ local OPTIONS = { "title", "style", "size", "first", "second", "level", "bands" 
 local POINTS = 161
 
 local function phrase(name)
-  local s = name:gsub("_", " ")
-  return s:sub(1, 1):upper() .. s:sub(2)
+  return show.capital(show.words(name))
 end
 
 -- A way to show SI values: axis { label, unit } and a function from a list to the shown list.

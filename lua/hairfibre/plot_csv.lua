@@ -6,7 +6,9 @@ local header = require("hairfibre.columns").header
 
 local csv = {}
 
-local plain = { ["°C"] = "degC", ["°F"] = "degF", ["µm"] = "um" }
+-- Signs of units in letters and digits: a micro that got lost would be a factor of a million.
+local PLAIN = { ["°"] = "deg", ["µ"] = "u", ["μ"] = "u", ["Ω"] = "ohm", ["²"] = "2", ["³"] = "3", ["⁻"] = "-",
+  ["¹"] = "1", ["⁴"] = "4", ["·"] = " " }
 
 -- Letters, digits and underscores only: safe as a name and never a formula in a spreadsheet.
 local function slug(s)
@@ -14,7 +16,7 @@ local function slug(s)
 end
 
 local function unit_slug(unit)
-  unit = plain[unit] or unit or "1"
+  unit = (unit or "1"):gsub("[\xC2-\xF4][\x80-\xBF]*", PLAIN)
   if unit == "%" then
     return "percent"
   end
@@ -90,7 +92,7 @@ local function columns_of(figure)
   end
   local x_unit = unit_slug(figure.x.unit)
   for _, panel in ipairs(figure.panels) do
-    local label, unit = slug((panel.y.label or ""):lower()), unit_slug(panel.y.unit)
+    local panel_label, unit = slug((panel.y.label or ""):lower()), unit_slug(panel.y.unit)
     for _, line in ipairs(panel.lines) do
       local categories = figure.x.categories
       local known, xs = false, categories and places_of(line.x) or line.x
@@ -107,6 +109,7 @@ local function columns_of(figure)
         end
         add(joined(#x_lists > 1 and name or "", x_name, x_unit), xs, words)
       end
+      local label = panel_label ~= name and panel_label or ""
       if line.y then
         add(joined(name, label, unit), line.y)
       end

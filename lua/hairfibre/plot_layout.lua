@@ -1,6 +1,7 @@
 -- From a checked figure to places on a canvas: margins, texts, axes, labels. No drawing here.
 -- Places are in points of 1/96 inch from the top left corner.
 
+local show = require "hairfibre.show"
 local styles = require "hairfibre.styles"
 local ranges = require "hairfibre.plot_ranges"
 local series = require "hairfibre.plot_series"
@@ -107,7 +108,7 @@ local function sideways_numbers(layout, panel, style)
         local edge = math.max(0, point.x, point.high == point.high and point.high or point.x)
         local height = drawn.wide * math.abs(panel.y_at(1) - panel.y_at(0))
         if size < 1.1 * height then
-          layout:text(string.format("%.2g", point.x), panel.x_at(edge) + 0.4 * size,
+          layout:text(show.number(point.x, 2), panel.x_at(edge) + 0.4 * size,
             panel.y_at(point.y + drawn.shift), size, "left", style.quiet)
         end
       end
@@ -115,26 +116,27 @@ local function sideways_numbers(layout, panel, style)
   end
 end
 
--- The number on top of each bar, if there is room.
+-- The number on top of each bar, if there is room for all.
 local function bar_numbers(layout, panel, style)
   if panel.sideways then
     return sideways_numbers(layout, panel, style)
   end
-  local size = style.small
+  local size, found = style.small, {}
   for _, drawn in ipairs(panel.drawn) do
-    if drawn.line.kind == "bars" then
-      local wide = drawn.wide * (panel.x_at(1) - panel.x_at(0))
-      for _, run in ipairs(drawn.runs) do
-        for _, point in ipairs(run) do
-          local s = string.format("%.2g", point.y)
-          local top = math.max(point.y, point.high == point.high and point.high or point.y)
-          if text.width(s, size) < 1.1 * wide and not s:find("e") then
-            local x, y = panel.x_at(point.x + drawn.shift), panel.y_at(math.max(0, top))
-            layout:text(s, x, y - 0.62 * size, size, "center", style.quiet)
-          end
+    local wide = drawn.line.kind == "bars" and drawn.wide * (panel.x_at(1) - panel.x_at(0))
+    for _, run in ipairs(wide and drawn.runs or {}) do
+      for _, point in ipairs(run) do
+        local s = string.format("%.2g", point.y)
+        if text.width(s, size) > 1.1 * wide or s:find("e") then
+          return
         end
+        local top = math.max(point.y, point.high == point.high and point.high or point.y)
+        found[#found + 1] = { s, panel.x_at(point.x + drawn.shift), panel.y_at(math.max(0, top)) - 0.62 * size }
       end
     end
+  end
+  for _, one in ipairs(found) do
+    layout:text(one[1], one[2], one[3], size, "center", style.quiet)
   end
 end
 

@@ -74,8 +74,24 @@ function text.width(s, size)
   return sum * size
 end
 
--- Break one word that alone is wider than the line.
+-- Break one word that alone is wider than the line: behind a dot, a dash or a slash where that helps.
 local function break_word(word, size, limit)
+  local joints = {}
+  for piece in word:gmatch("[^._/-]*[._/-]*") do
+    local last = joints[#joints]
+    if last and text.width(last .. piece, size) <= limit then
+      joints[#joints] = last .. piece
+    elseif piece ~= "" then
+      joints[#joints + 1] = piece
+    end
+  end
+  local fits = #joints > 1
+  for _, piece in ipairs(joints) do
+    fits = fits and text.width(piece, size) <= limit
+  end
+  if fits then
+    return joints
+  end
   local parts, part, width = {}, {}, 0
   for _, code in utf8.codes(word) do
     local w = letter_width(code) * size

@@ -13,6 +13,7 @@ local files = require "hairfibre.files"
 local html = require "hairfibre.report_html"
 local misuse = require "hairfibre.misuse"
 local parts = require "hairfibre.report_parts"
+local provenance = require "hairfibre.provenance"
 local spec = require "hairfibre.plot_spec"
 local text = require "hairfibre.plot_text"
 
@@ -99,23 +100,21 @@ local function reference(key)
   return ("<strong>%s</strong> %s%s%s"):format(xml(key), table.concat(words, ", "), place, access)
 end
 
-local function provenance_html(self)
-  local sets, rows = {}, table.move(self.origin or {}, 1, #(self.origin or {}), 1, {})
+-- origin: sentences of the figures
+local function provenance_html(self, origin)
+  local rows, alone = {}, "hairfibre " .. core.version
   for _, part in ipairs(self.origin and {} or self.parts) do
-    local p = type(part) == "table" and part.provenance and part:provenance()
-    if p and not sets[p.digest] then
-      sets[p.digest] = true
-      rows[#rows + 1] = ("Parameters: set %s, digest %s."):format(p.set, p.digest)
-      for _, one in ipairs(p.changed) do
-        rows[#rows + 1] = ("Changed: %s = %s %s."):format(one.name, core.text(one.value), one.unit)
-      end
+    if type(part) == "table" and part.provenance then
+      rows[#rows + 1] = provenance.sentence(part:provenance()) .. "."
     end
   end
-  if #rows == 0 then
-    local set = core.parameters()
-    rows[1] = ("Parameters: set %s, digest %s."):format(set:name(), set:digest())
+  for _, one in ipairs(self.origin or origin) do
+    rows[#rows + 1] = one ~= alone and (one:gsub("[^.]$", "%0.")) or nil
   end
-  table.insert(rows, 1, "hairfibre " .. core.version .. ".")
+  if #rows == 0 then
+    rows[1] = provenance.sentence(provenance.of()) .. "."
+  end
+  table.insert(rows, 1, "This page: " .. alone .. ".")
   table.move(self.files, 1, #self.files, #rows + 1, rows)
   rows[#rows + 1] = "The same input and version give the same page; no clock time is kept."
   local script = self.script and "<details><summary>The script</summary>\n<pre tabindex=\"0\">" .. html.verbatim(self.script)
@@ -169,7 +168,7 @@ local TAIL = [[
 function Report:html()
   local data, bodies = {}, { picture = {}, play = {}, table = {}, words = {} }
   local lists = { cautions = table.move(self.cautions, 1, #self.cautions, 1, {}),
-    notes = table.move(self.notes, 1, #self.notes, 1, {}), sources = table.move(self.sources, 1, #self.sources, 1, {}) }
+    notes = table.move(self.notes, 1, #self.notes, 1, {}), sources = table.move(self.sources, 1, #self.sources, 1, {}), origin = {} }
   for i, part in ipairs(self.parts) do
     local piece = parts.html(part, i, self.names[i], self.draw)
     for kind, into in pairs(bodies) do
@@ -191,7 +190,7 @@ function Report:html()
   end
   made[#made + 1] = section("notes", "Notes", html.texts(lists.notes))
   made[#made + 1] = section("sources", "Sources", sources_html(lists.sources))
-  made[#made + 1] = section("provenance", "Where this comes from", provenance_html(self))
+  made[#made + 1] = section("provenance", "Where this comes from", provenance_html(self, lists.origin))
   local title = xml(self.title)
   return HEAD:format(title, core.embedded "page.report_css", title) .. table.concat(made)
     .. TAIL:format(xml(core.version), html.json(data), core.embedded "page.report_js")

@@ -126,7 +126,7 @@ local function figure_html(figure, number, piece)
     for i, line in ipairs(panel.lines) do
       lines[i] = line_data(line)
     end
-    piece.data[#piece.data + 1] = { type = "chart", id = id, title = title, x = axis_data(checked.x),
+    piece.data[#piece.data + 1] = { type = "chart", id = id, title = title, lying = checked.sideways or nil, x = axis_data(checked.x),
       y = axis_data(panel.y), lines = lines, marks = marks }
     local caption = ("%s: %s against %s"):format(title, panel.y.label or "values", checked.x.label or "x")
     out[#out + 1] = ('<div class="chart" id="%s"></div>\n<details><summary>Numbers</summary>\n%s%s</details>'):format(id,
@@ -138,6 +138,7 @@ local function figure_html(figure, number, piece)
   piece.picture[#piece.picture + 1] = ('<figure aria-labelledby="figure-%s">\n<h3 id="figure-%s">%s</h3>\n%s\n<figcaption>%s'
     .. "</figcaption>\n</figure>"):format(number, number, xml(title), table.concat(out, "\n"), xml(table.concat(foot, " ")))
   piece.cautions[#piece.cautions + 1] = checked.caution
+  piece.origin[#piece.origin + 1] = checked.provenance
   for word in (checked.source or ""):gmatch("[%w][%w%-]*") do
     piece.sources[#piece.sources + 1] = core.source(word) and word or nil
   end
@@ -308,7 +309,8 @@ local makers = { ["hairfibre.figure"] = figure_html, ["hairfibre.rings"] = rings
 --- What part number `number` becomes: lists of HTML picture, play, table, words; data for the script; cautions,
 --- notes, source keys. name: what it is called, or nil; drawn: draw a chart of a plain result, too.
 function parts.html(part, number, name, drawn)
-  local piece = { data = {}, picture = {}, play = {}, table = {}, words = {}, cautions = {}, notes = {}, sources = {} }
+  local piece = { data = {}, picture = {}, play = {}, table = {}, words = {}, cautions = {}, notes = {}, sources = {},
+    origin = {} }
   part = collect.real(part)
   local kind = kind_of(part)
   if kind == "words" then

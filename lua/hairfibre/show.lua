@@ -9,6 +9,7 @@ local show = {}
 local sizes = {
   Pa = { { 1, "Pa" }, { 1e3, "kPa" }, { 1e6, "MPa" }, { 1e9, "GPa" } },
   m = { { 1e-9, "nm" }, { 1e-6, "µm", "um" }, { 1e-3, "mm" }, { 1, "m" } },
+  m2 = { { 1e-12, "µm²", "um2" }, { 1e-6, "mm²", "mm2" }, { 1, "m²", "m2" } },
   s = { { 1e-3, "ms" }, { 1, "s" }, { 60, "min", nil, 120 }, { 3600, "h", nil, 7200 },
     { 86400, "days", nil, 172800 } },
   kg = { { 1e-9, "µg", "ug" }, { 1e-6, "mg" }, { 1e-3, "g" }, { 1, "kg" } },
@@ -19,9 +20,13 @@ local sizes = {
   ["K/s"] = { { 1 / 60, "K/min" }, { 1, "K/s" } },
 }
 
---- A name as words: internal_ph -> internal pH.
+local PROPER = { ph = "pH", prandtl = "Prandtl", reynolds = "Reynolds", rayleigh = "Rayleigh", nusselt = "Nusselt",
+  donnan = "Donnan", weibull = "Weibull", bet = "BET", gab = "GAB", watt = "Watt", region4 = "region 4" }
+
+--- A name as words: internal_ph -> internal pH, nusselt_fine_wire -> Nusselt fine wire.
 function show.words(name)
-  return (name:gsub("_", " "):gsub("%f[%w]ph%f[%W]", "pH"))
+  local words = name:gsub("_", " "):gsub("%f[%w]%w+", PROPER)
+  return (words:gsub("darcy Watt", "D'Arcy-Watt"):gsub("hailwood horrobin", "Hailwood-Horrobin"))
 end
 
 --- A text with a capital at its beginning; pH keeps its small letter.

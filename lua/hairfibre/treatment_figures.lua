@@ -61,17 +61,18 @@ local function name_moments(moments)
     times[i] = moment.time
   end
   local display = show.display({ unit = "s", kind = "number" }, times)
+  local more = 0
   for digits = 3, 12 do
     local seen, clash = {}, false
     for _, moment in ipairs(moments) do
-      moment.words = show.number(show.apply(display, moment.time), digits) .. " " .. display.unit
+      moment.words = show.number(show.apply(display, moment.time), digits + more) .. " " .. display.unit
       clash = clash or seen[moment.words]
       seen[moment.words] = true
     end
     if not clash then
       return
-    elseif digits == 4 then
-      display = { unit = "s", factor = 1, offset = 0 }
+    elseif digits == 3 then -- 2.001 min says less than 120.05 s
+      display, more = { unit = "s", factor = 1, offset = 0 }, 1
     end
   end
 end

@@ -389,6 +389,46 @@
     return draw;
   }
 
+  // ---- bars that lie, each with its name and its value ------------------------------------------------
+
+  function lying(spec) {
+    const host = document.getElementById(spec.id), shown = spec.lines.map(() => true);
+    const legend = element(host, "div", { class: "bar", role: "group", "aria-label": "Bars, press to hide or show" });
+    if (withUnit(spec.y)) element(host, "p", { class: "axis" }, withUnit(spec.y));
+    const list = element(host, "div", { class: "lie", role: "list" });
+    const top = limits(spec.lines, "y", false)[1];
+    if (spec.lines.length > 1) spec.lines.forEach((line, k) => {
+      const button = element(legend, "button", { type: "button", "aria-pressed": "true" });
+      key(button, line);
+      element(button, "span", {}, line.name || "bars " + (k + 1));
+      button.addEventListener("click", () => {
+        shown[k] = !shown[k];
+        button.setAttribute("aria-pressed", String(shown[k]));
+        draw();
+      });
+    });
+    const share = (v) => Math.max(0, Math.min(100, 84 * v / top)).toFixed(2) + "%";
+    function draw() {
+      empty(list);
+      spec.x.categories.forEach((name, c) => {
+        const row = element(list, "div", { role: "listitem" });
+        element(row, "span", { class: "name" }, name);
+        const bars = element(row, "div", { class: "bars" });
+        spec.lines.forEach((line, k) => {
+          const i = line.x.findIndex((x) => Math.round(x) === c + 1);
+          if (!shown[k] || i < 0) return;
+          const ranged = line.low && usable(line.low[i]) && usable(line.high[i]), track = element(bars, "div", {});
+          element(track, "i", { style: "width:" + share(line.y[i]) + ";background:" + look(line).colour, "aria-hidden": "true" });
+          if (ranged) element(track, "b", { style: "left:" + share(line.low[i]) + ";right:calc(100% - " + share(line.high[i]) + ")", "aria-hidden": "true" });
+          element(track, "span", { style: "left:" + share(ranged ? Math.max(line.high[i], line.y[i]) : line.y[i]),
+            title: ranged ? number(line.low[i]) + " to " + number(line.high[i]) : "" }, number(Number(line.y[i].toPrecision(2))));
+        });
+      });
+    }
+    draw();
+    return draw;
+  }
+
   // ---- cross-sections -------------------------------------------------------------------------------
 
   const PALE_TO_DARK = [[247, 244, 230], [199, 220, 214], [122, 180, 199], [58, 124, 170], [31, 66, 120], [16, 22, 56]];
@@ -466,7 +506,7 @@
 
   const redraw = [];
   for (const one of JSON.parse(document.getElementById("data").textContent)) {
-    if (one.type === "chart") redraw.push(chart(one)); else player(one);
+    if (one.type === "chart") redraw.push(one.lying ? lying(one) : chart(one)); else player(one);
   }
   let waiting = null;
   addEventListener("resize", () => { clearTimeout(waiting); waiting = setTimeout(() => redraw.forEach((f) => f()), 120); });

@@ -87,7 +87,7 @@ local page = h.read(h.work .. "/lesson.html") or ""
 for _, fragment in ipairs { "<h2 id=\"question\">The question</h2>", "Does a damp strand take up more water?", "Everything here is invented.",
   "<h2 id=\"settings\">", "temperature 180 °C (356 °F)", "<td>25 °C (77 °F)</td>", "<h2 id=\"cautions\">", "never on a head",
   "<h2 id=\"part-picture\">Figures", "<h2 id=\"part-play\">", "<h2 id=\"part-table\">", "said &lt;b&gt;aloud&lt;/b&gt;", "chamberlain1931",
-  "digest ", "Script: lesson.lua.", "<div class=\"drawing\"><svg", "<caption>", 'scope="col"', 'lang="en"', "@media print", "prefers-color-scheme: dark",
+  "set virgin, digest ", "Script: lesson.lua.", "<div class=\"drawing\"><svg", "<caption>", 'scope="col"', 'lang="en"', "@media print", "prefers-color-scheme: dark",
   "default-src 'none'" } do
   h.check(page:find(fragment, 1, true), "the page holds " .. fragment)
 end
@@ -140,7 +140,7 @@ local code, _, err = h.shell(h.quote(h.program) .. " run - <<'END'\n"
 h.check(code == 0, "a result is saved", err)
 h.row { "report", "kept.json", "--save", "kept.html", writes = true }
 page = h.read(h.work .. "/kept.html") or ""
-h.check(page:find("set bleached, digest %x+, as the file says") and page:find("sorption.scale = 1.05", 1, true),
+h.check(page:find("As the file says: hairfibre [%d.]+, set bleached, digest %x+") and page:find("sorption.scale = 1.05", 1, true),
   "the page of a saved result names its parameters", page:sub(-4000))
 
 -- ---- hf.report in a script that is run

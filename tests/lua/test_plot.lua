@@ -271,6 +271,11 @@ return function(t)
     t.equal(f:csv(), want)
     assert(f:save(t.folder .. "/only.csv"))
     t.equal(core.read(t.folder .. "/only.csv"), "# hairfibre " .. core.version .. "\n" .. want)
+    for unit, header in pairs { ["µmol/g"] = "x_umol_per_g", ["µm²"] = "x_um2", ["mol/m³"] = "x_mol_per_m3", ["°F"] = "x_degF",
+      ["m2/s"] = "x_m2_per_s", ["W/(m² K)"] = "x_W_per_m2_per_K", ["%"] = "x_percent", ["µN"] = "x_uN" } do
+      t.equal(plot.figure { x = { label = "t" }, y = { label = "x", unit = unit }, lines = { { x = { 1 }, y = { 2 } } } }:csv(),
+        "t," .. header .. "\n1,2\n")
+    end
     local words = plot.figure { x = { categories = { "=1+1", "a \"b\"" } }, lines = { { kind = "bars", y = { 1, 2 } } } }
     t.equal(words:csv(), "category,value\n\"'=1+1\",1\n\"a \"\"b\"\"\",2\n")
   end)

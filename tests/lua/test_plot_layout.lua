@@ -50,6 +50,9 @@ local figures = {
     note = long, caution = long, marks = { { y = 1, text = long:sub(1, 80) } } },
   { x = { categories = { "helix denatured", "tryptophan", "disulfide lost", "a" } }, y = { unit = "%" }, caution = long,
     lines = { { name = "1 pass", kind = "bars", y = { 1, 2, 3, 4 } }, { name = "50 passes", kind = "bars", y = { 44, 5, 6, 7 } } } },
+  { sideways = true, x = { categories = { "sorption.absorption.monolayer", "sorption.enthalpy", "equation" } },
+    y = { label = "Share of the variance" }, caution = long, lines = { { name = "alone", kind = "bars", y = { 0.7, 0.2, 0.01 },
+      low = { 0.6, 0.1, 0 }, high = { 0.8, 0.3, 0.02 } }, { name = "with joint effects", kind = "bars", y = { 0.7, 0.2, -1e-7 } } } },
   { title = "Two", x = { label = "Time", unit = "s" }, marks = { { x = 1, text = "closes" } }, source = long, panels = {
     { y = { label = "Temperature", unit = "degC" }, lines = many_lines(4), marks = { { y = 0.7, text = "limit" } } },
     { y = { label = "Pressure", unit = "Pa", scale = "log" }, lines = { { name = "a name of several words that wraps",

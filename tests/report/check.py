@@ -68,7 +68,7 @@ browser.open(page)
 quiet(browser, "lesson")
 charts = every(browser.driver, ".chart")
 check(len(charts) >= 5, "figures are there", len(charts))
-drawn = [len(every(chart, "svg[role=slider] path")) for chart in charts]
+drawn = [len(every(chart, "svg[role=slider] path, .lie i")) for chart in charts]
 check(all(n > 4 for n in drawn), "every figure is drawn", drawn)
 
 sorption = charts[0]
@@ -92,6 +92,12 @@ check("outside" not in first(pressure, ".read").text, "and does not say so where
 bars = charts[2]
 hover(browser, first(bars, "svg[role=slider]"), 0.9)
 check("plates" in first(bars, ".read").text and "41" in first(bars, ".read").text, "hovering reads bars", first(bars, ".read").text)
+
+lying = first(browser.driver, ".lie")
+rows = every(lying, "[role=listitem]")
+widths = [first(row, "i").size["width"] for row in rows]
+check(len(rows) >= 3 and widths == sorted(widths, reverse=True) and widths[0] > 100, "bars that lie are ranked", widths)
+check(all(values(first(row, "i + b + span").text) for row in rows), "and carry their values", [row.text for row in rows])
 
 # ---- legend -------------------------------------------------------------------------------------------
 key = first(sorption, "button[aria-pressed]")
@@ -239,6 +245,9 @@ for width, height in ((360, 740), (820, 1100), (1280, 800), (1920, 1080)):
         check(wide <= width, name + ": nothing sticks out", wide)
         low = browser.run(CONTRAST)
         check(not low, name + ": words and lines stand out", low[:5])
+        cut = browser.run("""return [...document.querySelectorAll(".lie span")].filter((n) =>
+          n.getBoundingClientRect().right > n.closest("figure").getBoundingClientRect().right + 1).map((n) => n.textContent)""")
+        check(not cut, name + ": values of bars are not cut off", cut)
         small = browser.run("""return [...document.querySelectorAll("button, select, summary, input")].filter((n) => n.offsetParent)
           .map((n) => [n.textContent, n.getBoundingClientRect().height]).filter((p) => p[1] < 24)""")
         check(not small, name + ": what is pressed is large enough", small)

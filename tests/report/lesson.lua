@@ -26,3 +26,5 @@ assert(hf.plot.figure { title = "Counted strands (invented)", x = { categories =
 local pressed = assert(hf.treat(hf.fibre { humidity = "50 %" }, { hf.soak { duration = "1 min" }, hf.blot {},
   hf.plates { temperature = "180 degC", duration = "1 s" } }, { cells = 24, samples = 40 }))
 assert(pressed:save "pressed.csv")
+assert(assert(hf.sensitivity("internal_vapour_pressure", { temperature = "150 degC", regain = "10 %", samples = 64 })):plot()
+  :save "decides.svg")
