@@ -24,6 +24,9 @@ const hf_rival *hf_rival_at(const hf_quantity *quantity, size_t index)
     return NULL;
 }
 
+/* Answers that agree to this part are the same to anybody who reads them. */
+#define SAME 1e-6
+
 /* Hands on the arguments of the same name. 1 when an argument was changed to something else. */
 static int hand_on(const hf_rival *rival, const hf_quantity *from, const double *arguments,
                    const hf_quantity *to, double *x)
@@ -80,7 +83,8 @@ hf_status hf_rival_evaluate(const hf_rival *rival, const hf_quantity *quantity, 
         return status;
     if (!differs ||
         (other == quantity &&
-         !hf_failed(hf_quantity_evaluate(quantity, arguments, set, flags, &plain, NULL)) && y == plain)) {
+         !hf_failed(hf_quantity_evaluate(quantity, arguments, set, flags, &plain, NULL)) &&
+         fabs(y - plain) <= SAME * fabs(plain))) {
         snprintf(message->text, sizeof message->text, "%s: the same here", rival->text);
         return HF_EDATA;
     }

@@ -48,6 +48,48 @@ return function(t)
     t.equal(c.method, "random")
     t.close(a.median, c.median, 5 * c.error[3])
   end)
+  t.test("where sources disagree, both stand there, each with its source", function()
+    -- quantity, conditions, source, what that source prints, half a unit of its last digit
+    for _, case in ipairs {
+      { "tensile_modulus_in_air", { humidity = "65 %" }, "menkart1966", 5.39e9, 0.05e9 },
+      { "tensile_modulus_in_air", { humidity = "100 %" }, "menkart1966", 2.06e9, 0.05e9 },
+      { "tensile_modulus_in_air", { humidity = "100 %" }, "beard1983", 1.55e9, 0.005e9 },
+      { "yield_stress", { humidity = "100 %" }, "beard1983", 43e6, 0.5e6 },
+      { "break_stress", { humidity = "65 %" }, "menkart1966", 196e6, 5e6 },
+      { "break_stress", { humidity = "100 %" }, "breakstress-rh2021", 180e6, 0.5e6 },
+      { "break_strain", { humidity = "100 %" }, "menkart1966", 0.51, 0.005 },
+      { "shear_modulus", { humidity = 0 }, "harper2007", 1.5e9, 0.05e9 },
+      { "tryptophan_remaining", { temperature = "132 degC", duration = "10 min" }, "mcmullen1998-ii", 0.60, 0.005 },
+      { "tryptophan_remaining", { temperature = "152 degC", duration = "10 min" }, "mcmullen1998-ii", 0.35, 0.005 },
+      { "thiol_reduction_rate", { concentration = "0.6 mol/L", ph = 8.6 }, "reduction-rate2015", 0.13 / 60, 0.005 / 60 },
+      -- the line printed with the points: 100 exp(-0.069 n) %
+      { "helix_after_bleaching", { treatments = 3 }, "wortmann2002", math.exp(-3 * 0.069), 1e-9 },
+      -- two laws of time: four times the time is twice or four times the loss
+      { "half_cystine_bleached", { duration = "4 h", law = "steady" }, "suzuta", 2 * hf.half_cystine_bleached "1 h", 1e-9 },
+      { "half_cystine_bleached", { duration = "4 h" }, "gillece2021",
+        1 - (1 - hf.half_cystine_bleached { duration = "1 h", law = "steady" }) ^ 4, 0.01 },
+      -- half-life by both: alike everywhere, and behind a front (wickett-ch5: 123 s)
+      { "disulfide_reduced", { concentration = "1 mol/L", duration = "123 s" }, "reduction-front1994", 0.5, 0.005 },
+    } do
+      local found
+      for _, rival in ipairs(hf.rivals(case[1], case[2])) do
+        if rival.source == case[3] then
+          found = rival
+        end
+      end
+      assert(found, case[1] .. " does not tell of " .. case[3])
+      t.close(found.value, case[4], case[5], case[1] .. " " .. case[3])
+      assert(#found.text > 5 and core.source(found.source))
+      -- and the answer itself is another one
+      local own = hf[case[1]](case[2])
+      assert(math.abs(own - found.value) > 1e-6 * own or case[3] == "reduction-front1994", case[1])
+    end
+    -- other laboratories had virgin hair: of bleached hair they say nothing
+    for _, rival in ipairs(hf.rivals("break_stress", { humidity = "65 %", set = "bleached" })) do
+      t.equal(rival.value, nil)
+    end
+    t.equal(#hf.rivals("helix_after_bleaching", { treatments = 0 }), 0)
+  end)
   t.test("rivals are listed, not averaged", function()
     local list = hf.rivals("helix_rate", { temperature = "200 degC", regain = "2 %" })
     t.equal(#list, 4)
