@@ -288,7 +288,7 @@ return {
   },
   {
     number = "28",
-    words = "One or two passes of an iron at 200 °C are fine.",
+    words = "One or two passes of an iron at 200 °C leave the helices of keratin alone.",
     quantity = "helix_remaining", says = "at least 99 %", at = { temperature = "200 degC", regain = "0 %", duration = "5..10 s" },
     expected = "supported",
     note = "For this one channel, with the fibre at plate temperature and dry: 0.3 % per contact of 5 s, 11 to 13 % in fifty.",

@@ -1,6 +1,6 @@
 -- Every command and every Lua snippet of the pages runs as it stands; what a snippet says it prints
 -- (--> text) is printed, in that order.
---   Commands: indented lines of a page, and lines of an .EX block of a man page, that begin with
+--   Commands: indented lines of a page, and lines of an .nf block of a man page, that begin with
 --   "hairfibre "; a backslash continues them. Snippets: ```lua blocks, after `local hf = require ...`.
 package.path = "tests/command/?.lua;" .. package.path
 local h = require "harness"
@@ -78,14 +78,18 @@ for _, page in ipairs { "README.md", "DEVELOPERS.md", "docs/tutorial.md", "docs/
   end
 end
 
--- Man pages: .EX blocks, with the escapes of roff taken out.
+-- The examples of the man page, with the escapes of roff taken out.
 local text = assert(h.read(h.root .. "/docs/hairfibre.1"))
-for example in text:gmatch("\n%.EX\n(.-)\n%.EE") do
+local examples = 0
+for example in text:match("\n%.SH EXAMPLES\n(.*)"):gmatch("\n%.nf\n(.-)\n%.fi") do
   example = example:gsub("\\%(dq", '"'):gsub("\\%-", "-"):gsub("\\ ", " "):gsub("\\e", "\\")
   for _, command in ipairs(commands_of(example)) do
     run_command("hairfibre.1", command)
+    examples = examples + 1
   end
 end
+
+h.check(examples >= 4, "the man page has examples that were found", tostring(examples))
 
 -- The C program of the library's page.
 text = assert(h.read(h.root .. "/docs/libhairfibre.3"))
