@@ -1,5 +1,6 @@
 /* Fitting: the slowest of the certified sets (nist-strd, both starts, derivatives by differences), a GAB fit with
- * its profile intervals, and 1000 bootstrap replicates of GAB on 20 points. Best of five rounds. */
+ * its profile intervals, 1000 bootstrap replicates of GAB on 20 points, and a fit through the simulation. Best of five
+ * rounds, of two for the last. */
 #include "../reference/strd.h"
 
 #include <stdio.h>
@@ -7,11 +8,23 @@
 
 #define ROUNDS 5
 
-static double now(void)
+static double clock_of(clockid_t id)
 {
     struct timespec t;
-    clock_gettime(CLOCK_MONOTONIC, &t);
+    clock_gettime(id, &t);
     return 1e3 * (double)t.tv_sec + 1e-6 * (double)t.tv_nsec;
+}
+
+/* Of the processor for what runs in one thread, so that other work on the machine does not count; of the wall for
+ * the bootstrap, which takes all threads. */
+static double now(void)
+{
+    return clock_of(CLOCK_PROCESS_CPUTIME_ID);
+}
+
+static double wall(void)
+{
+    return clock_of(CLOCK_MONOTONIC);
 }
 
 static double fit_time(const hf_fit_description *d)
@@ -73,16 +86,65 @@ static void gab_times(void)
                 return;
         }
         profiles = fmin(profiles, now() - start);
-        start = now();
+        start = wall();
         hf_bootstrap *b;
         if (hf_bootstrap_new(&b, fit, HF_BOOTSTRAP_PARAMETRIC, 1000, 1) != HF_OK)
             return;
-        replicates = fmin(replicates, now() - start);
+        replicates = fmin(replicates, wall() - start);
         hf_bootstrap_free(b);
         hf_fit_free(fit);
     }
     printf("fit: three profile intervals of it,%.4g,ms,\n", profiles);
     printf("fit: 1000 bootstrap replicates of it,%.4g,ms,<= 1000\n", replicates);
+}
+
+/* Two steps of humidity that share diffusivity and slope: eight parameters through the simulation. */
+static void simulation_time(void)
+{
+    enum { EACH = 30 };
+    const hf_model *model = hf_model_find("radial_uptake_exponential");
+    const double truth[2][7] = {{3e-13, 18, 150, 0.06, 0.15, 35e-6, 298.15}, {3e-13, 18, 150, 0.12, 0.2, 35e-6, 298.15}};
+    static const size_t map[14] = {0, 1, 2, 3, 4, 5, 6, 0, 1, 7, 8, 9, 5, 6};
+    double x[2 * EACH], y[2 * EACH], best = HUGE_VAL;
+    size_t group[2 * EACH];
+    for (size_t g = 0; g < 2; g++) {
+        for (size_t i = 0; i < EACH; i++) {
+            x[g * EACH + i] = 5 * pow((double)(i + 1) / 3, 2.2);
+            group[g * EACH + i] = g;
+        }
+        if (model->values(EACH, x + g * EACH, truth[g], NULL, y + g * EACH) != HF_OK)
+            return;
+    }
+    for (size_t i = 0; i < 2 * EACH; i++)
+        y[i] += 2e-4 * ((double)(i * 7 % 5) - 2);
+    hf_fit_parameter p[HF_FIT_PARAMETERS_MAX], all[10];
+    hf_fit_description d = HF_FIT_DESCRIPTION_INIT;
+    if (hf_model_describe(model, &d, p) != HF_OK)
+        return;
+    for (size_t k = 0; k < 14; k++)
+        all[map[k]] = p[k % 7];
+    all[2].fixed = all[7].fixed = 0; /* the film of either step */
+    all[5].start = 35e-6;
+    d.points = 2 * EACH;
+    d.x = x;
+    d.y = y;
+    d.parameters = all;
+    d.parameter_count = 10;
+    d.model_parameters = 7;
+    d.groups = 2;
+    d.group = group;
+    d.map = map;
+    for (int i = 0; i < 2; i++) {
+        hf_fit *fit;
+        hf_fit_summary summary;
+        const double start = now();
+        if (hf_fit_new(&fit, &d, NULL) != HF_OK || hf_fit_run(fit) != HF_OK ||
+            hf_fit_get_summary(fit, &summary) != HF_OK || summary.free != 8)
+            return;
+        best = fmin(best, now() - start);
+        hf_fit_free(fit);
+    }
+    printf("fit: eight parameters through the simulation,%.4g,ms,<= 5000\n", best);
 }
 
 int main(void)
@@ -93,5 +155,6 @@ int main(void)
             slowest = fmax(slowest, certified_time(&strd_sets[i], start));
     printf("fit: slowest certified set and start,%.4g,ms,<= 5\n", slowest);
     gab_times();
+    simulation_time();
     return 0;
 }
