@@ -10,6 +10,7 @@ local plot_text = require "hairfibre.plot_text"
 local show = require "hairfibre.show"
 local sweep = require "command.sweep"
 local text = require "command.text"
+local units = require "hairfibre.units"
 
 local curve = {}
 
@@ -34,6 +35,7 @@ local function parser()
     :count("*")
   p:flag("--range", "Also draw the approximate 95 % range.")
   p:flag("--log", "Logarithmic scale for the quantity.")
+  p:flag("--log-over", "Logarithmic scale for the condition that is followed.")
   p:flag("--strict", "Gaps where evidence does not support an answer.")
   p:flag("--ascii", "Sketch without signs beyond ASCII.")
   return page
@@ -171,6 +173,7 @@ local function description(run, arguments)
     local name = line.name or line.lows and text.phrase(run.quantity.name)
     lines[#lines + 1] = {
       name = name,
+      kind = units.WHOLE[run.over.name] and "points" or nil,
       x = x,
       y = applied(y_display, line.values),
       extrapolated = line.any_extrapolated and line.extrapolated or nil,
@@ -188,7 +191,8 @@ local function description(run, arguments)
   end
   return {
     title = show.capital(run.quantity.text),
-    x = { label = show.capital(text.phrase(run.over.name)), unit = x_display.unit },
+    x = { label = show.capital(text.phrase(run.over.name)), unit = x_display.unit,
+      scale = arguments.log_over and "log" or "linear" },
     y = { label = show.capital(text.phrase(run.quantity.name)), unit = y_display.unit,
       scale = arguments.log and "log" or "linear" },
     lines = lines,

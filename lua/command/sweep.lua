@@ -91,6 +91,32 @@ local function inspect(run)
   end
 end
 
+-- Where the curve is asked: evenly spread, by equal ratios, or at whole numbers where nothing lies between them.
+local function places(run, points, log)
+  local over, low, high = run.over, run.low, run.high
+  if log and (low <= 0 or over.kind == "temperature") then
+    exit.fail("usage", "--log-over needs a range that begins above 0, of a condition that is no temperature")
+  end
+  local x = units.spread(low, high, points)
+  for i = 2, log and points - 1 or 0 do
+    x[i] = low * (high / low) ^ ((i - 1) / (points - 1))
+  end
+  if not units.WHOLE[over.name] then
+    return x
+  end
+  local whole = {}
+  for _, place in ipairs(x) do
+    local n = math.floor(place + 0.5)
+    if n >= low and n <= high and n ~= whole[#whole] then
+      whole[#whole + 1] = n + 0.0
+    end
+  end
+  if #whole < 2 then
+    exit.fail("usage", "%s goes in whole numbers, and the range holds fewer than two", over.name)
+  end
+  return whole
+end
+
 --- All lines of a curve. `arguments`: those of the command.
 function sweep.run(quantity, arguments, points)
   if not arguments.over then
@@ -101,7 +127,7 @@ function sweep.run(quantity, arguments, points)
   run.given = at.conditions(quantity, arguments.at, { lists = true, except = run.position })
   run.set = catalogue.parameters(arguments.set, arguments.change)
   run.flags = arguments.strict and 0 or core.EXTRAPOLATE
-  run.x = units.spread(run.low, run.high, points)
+  run.x = places(run, points, arguments.log_over)
   local list = combinations(quantity, run.given)
   if #list > most_lines then
     exit.fail("usage", "%d lines in one picture cannot be told apart; %d are the most", #list, most_lines)

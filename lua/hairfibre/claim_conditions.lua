@@ -12,8 +12,7 @@ local conditions = {}
 -- Ends for evidence ranges that have none: water that a fibre keeps in water, and an hour.
 local ENDS = { regain = 0.32, from_regain = 0.32, duration = 3600 }
 
--- Counted things: parts of them have no answer.
-local WHOLE = { strands = true, broken = true, treatments = true }
+local WHOLE = units.WHOLE
 
 -- A text of one value or of a span "a..b", or a list; numbers are SI.
 local function read(x, argument)

@@ -115,6 +115,9 @@ function units.known(unit)
   return factor ~= nil or word == "mismatch"
 end
 
+--- Conditions that are counted: there is nothing between their whole numbers.
+units.WHOLE = { strands = true, broken = true, treatments = true }
+
 -- ---- text with a unit -----------------------------------------------------------------------------
 
 -- Signs that come with pasted text: minus, no-break and thin blanks.

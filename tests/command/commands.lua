@@ -95,6 +95,15 @@ local rows = {
     writes = true, out = { "wrote b.svg", "wrote b.csv", "wrote b.gp" } },
   { "curve", "saturation_pressure", "--over", "temperature=20..230degC", "--log", "--style", "print", "--save",
     "name with blanks \u{E4}.svg", writes = true, out = { "wrote name with blanks" } },
+  { "curve", "fatigue_survival", "--over", "cycles=1..1000", "--at", "stress=103MPa", "--at", "humidity=60%", "--log-over",
+    "--points", "4", "--save", "d.csv", writes = true, out = { "wrote d.csv" } },
+  { "curve", "broken_at_least", "--over", "broken=0..20", "--at", "strands=20", "--at", "probability=10%",
+    out = { "broken", "20" } },
+  { "curve", "broken_at_least", "--over", "broken=0.2..0.8", "--at", "strands=20", "--at", "probability=10%", code = 2,
+    err = { "whole numbers" } },
+  { "curve", "regain", "--over", "humidity=0..100%", "--log-over", code = 2, err = { "above 0" } },
+  { "curve", "regain", "--over", "temperature=20..80degC", "--at", "humidity=50%", "--log-over", code = 2,
+    err = { "no temperature" } },
   { "curve", code = 2, err = { '"name"' } },
   { "curve", "regain", code = 2, err = { "--over" } },
   { "curve", "regain", "--over", "humidity=50%", code = 2, err = { "20..230degC" } },
@@ -248,6 +257,8 @@ local csv = h.read(h.work .. "/b.csv") or ""
 local _, lines = csv:gsub("\n", "")
 h.check(lines == 203 and csv:find("^# hairfibre [^\n]+, set virgin, digest %x+; no parameter changed\nhumidity_percent,regain_percent"), "b.csv has a header and 201 rows",
   csv:sub(1, 200))
+h.check((h.read(h.work .. "/d.csv") or ""):find("\n1,%S+\n10,%S+\n100,%S+\n1000,%S+\n$"), "d.csv goes by equal ratios",
+  h.read(h.work .. "/d.csv"))
 h.check((h.read(h.work .. "/b.svg") or ""):find("<svg", 1, true), "b.svg is a picture")
 h.check((h.read(h.work .. "/made/deep/steam.csv") or ""):find("temperature_K,saturation_pressure_Pa", 1, true),
   "a script saves below --out")
