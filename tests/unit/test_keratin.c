@@ -317,6 +317,25 @@ static void test_spreads(void **unused)
     spread("glass_transition", (const double[]){0}, 9, 11);
 }
 
+/* What the row "bend" says: the departure half way between the ends, upwards when positive. Half way is the
+ * regain at which water takes half the share of the volume that it takes at the wet end. */
+static void test_bend_of_the_melting_law(void **unused)
+{
+    (void)unused;
+    double density, wet, straight, bent;
+    hf_parameters *set = NULL;
+    assert_int_equal(hf_parameters_new(&set, "virgin"), HF_OK);
+    assert_int_equal(hf_parameters_get(set, "swelling.density.dry", &density), HF_OK);
+    assert_int_equal(hf_parameters_get(set, "denaturation.wet_regain", &wet), HF_OK);
+    const double volume = wet / 1000, share = 0.5 * volume / (volume + 1 / density);
+    const double half = share / (1 - share) * 1000 / density;
+    assert_false(hf_failed(hf_denaturation_temperature_e(half, set, HF_EXTRAPOLATE, &straight)));
+    assert_int_equal(hf_parameters_set(set, "denaturation.bend", 10), HF_OK);
+    assert_false(hf_failed(hf_denaturation_temperature_e(half, set, HF_EXTRAPOLATE, &bent)));
+    CHECK_CLOSE(bent - straight, 10, 0, 0.01, "the row says so; water taken as 1000 kg/m3");
+    hf_parameters_free(set);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -334,6 +353,7 @@ int main(void)
         cmocka_unit_test(test_messages),
         cmocka_unit_test(test_descriptor_calls_the_function),
         cmocka_unit_test(test_spreads),
+        cmocka_unit_test(test_bend_of_the_melting_law),
     };
     return cmocka_run_group_tests_name("keratin", tests, NULL, NULL);
 }

@@ -167,6 +167,28 @@ static void test_sentences(void **unused)
                     "pressure = 100 Pa");
 }
 
+/* By hand: a cavity in a Newtonian liquid without inertia grows as dr/dt = r push/(4 eta). At 150 degC and
+ * the regain of the reference state eta is the row of the catalogue, and the surface tension is 48.74 mN/m
+ * (iapws-r1-76, worked by hand). */
+static void test_growth_rate(void **unused)
+{
+    (void)unused;
+    double eta, threshold, regain, rate;
+    hf_parameters *set = NULL;
+    assert_int_equal(hf_parameters_new(&set, "virgin"), HF_OK);
+    assert_int_equal(hf_parameters_get(set, "void.viscosity.reference", &eta), HF_OK);
+    assert_int_equal(hf_parameters_get(set, "void.threshold", &threshold), HF_OK);
+    assert_int_equal(hf_parameters_get(set, "void.viscosity.reference_regain", &regain), HF_OK);
+    const double gauge = 4e5, radius = 2e-6;
+    assert_false(hf_failed(
+        hf_void_growth_rate_e(gauge, radius, 423.15, regain, set, HF_EXTRAPOLATE, &rate)));
+    CHECK_CLOSE(rate, (gauge - threshold - 2 * 0.04874 / radius) / (4 * eta), 1e-4, 0, "by hand");
+    assert_false(hf_failed(hf_void_growth_rate_e(threshold + 2 * 0.0487 / radius, radius, 423.15, regain,
+                                                 set, HF_EXTRAPOLATE, &rate)));
+    CHECK_CLOSE(rate, 0, 0, 0, "surface tension still closes it");
+    hf_parameters_free(set);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -175,6 +197,7 @@ int main(void)
         cmocka_unit_test(test_boiling_of_wet_fibre),
         cmocka_unit_test(test_heat_of_evaporation),
         cmocka_unit_test(test_refusals),
+        cmocka_unit_test(test_growth_rate),
         cmocka_unit_test(test_sentences),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
