@@ -18,7 +18,7 @@ PACKAGES := pkg-config lua5.4 liblua5.4-dev libgsl-dev libudunits2-dev libcsv-de
 	lua-argparse lua-dkjson gnuplot-nox libreadline-dev \
 	libcmocka-dev python3-iapws locales parallel
 
-# For check-reference only.
+# For check-reference check-mutation only.
 REFERENCE_PACKAGES := r-base-core r-recommended
 # For check-report only.
 REPORT_PACKAGES := chromium chromium-driver python3-selenium poppler-utils
@@ -195,6 +195,11 @@ check-report: setup
 	@sh tests/setup.sh $(REPORT_PACKAGES)
 	@$(MAKE) --no-print-directory all
 	@BUILD=$(BUILD) SUITES=report sh tests/run.sh
+
+# Faults put into the models one by one: each must be seen by a test. Takes some minutes.
+check-mutation: setup
+	@rm -rf $(BUILD)/mutation && mkdir -p $(BUILD)/mutation
+	@$(LUA) tests/mutation/run.lua $(BUILD)/mutation $(FAULTS)
 
 bench: setup
 	@$(MAKE) --no-print-directory all $(BENCH_PROGRAMS)
