@@ -45,7 +45,7 @@ local function headline(a)
   local both = what.kind == "temperature" or what.kind == "temperature difference"
   local main = both and at.shown(a.value, what) or show.value(a.value, what, out)
   if a.low == a.high then
-    return main, a.has_spread and "the stated spreads do not move it" or "no spread is stated"
+    return main, (a.has_spread or #a.spread > 0) and "the stated spreads do not move it" or "no spread is stated"
   end
   local display = show.display(what, { a.value, a.low, a.high }, out)
   local digits = digits_for(a, display)
@@ -66,7 +66,8 @@ local function range_line(a)
     return nil
   elseif r.by == "draws" then
     local failed = r.failures > 0 and ("; %d had no answer"):format(r.failures) or ""
-    return ("%d draws of all parameters at once, seed %d%s"):format(r.draws, r.seed, failed)
+    return ("%d draws of all parameters%s at once, seed %d%s"):format(r.draws,
+      #a.spread > 0 and " and of what has a --spread" or "", r.seed, failed)
   end
   return "one parameter after the other, roughly" .. (r.why and "; " .. r.why or "")
 end
@@ -120,9 +121,13 @@ end
 local function origin(a)
   local r, options = a.range, {}
   if r.by == "draws" then
-    options = { { "range by", "draws" }, { "draws", r.draws }, { "seed", r.seed }, { "method", r.method } }
+    options = { { "range_by", "draws" }, { "draws", r.draws }, { "seed", r.seed }, { "method", r.method } }
   else
-    options = { { "range by", "single" } }
+    options = { { "range_by", "single" } }
+  end
+  for _, word in ipairs(a.spread) do
+    local name, size = at.split(word, "--spread")
+    options[#options + 1] = { "spread_of_" .. name, size }
   end
   options[#options + 1] = a.strict and { "strict", true } or nil
   return provenance.of(a.set, options)
@@ -171,6 +176,7 @@ function answer.no_model(quantity)
       write(text.wrap(s.key .. ": " .. s.reference, "    ", "      "), "\n")
     end
   end
+  write(text.labelled("computed by", "hairfibre " .. core.version), "\n")
   local caution = catalogue.caution(quantity)
   if caution then
     write(text.labelled("caution", caution), "\n")

@@ -59,6 +59,7 @@ end
 
 local function bibtex(list)
   local seen, entries = {}, require "command.sources"
+  io.stdout:write("% hairfibre ", core.version, "\n\n")
   for _, r in ipairs(list) do
     for _, key in ipairs(r.sources) do
       local source = core.source(key)

@@ -129,7 +129,8 @@ function page.book(list, count)
   for i, r in ipairs(list) do
     items[i] = object_of(r, r.of_set and r.of_set.value)
   end
-  json.write(json.object { { "claims", items }, { "as_expected", count.agree }, { "different", count.differ } })
+  json.write(json.object { { "claims", items }, { "as_expected", count.agree }, { "different", count.differ },
+    { "version", core.version } })
 end
 
 return page

@@ -218,7 +218,7 @@ function page.book(list, count)
   end
   write(columns(rows), "\n\n")
   write(("%s: %d as expected, %d different. hairfibre claim --book NUMBER shows one.\n"):format(
-    text.count(#list, "claim"), count.agree, count.differ))
+    text.count(#list, "claim"), count.agree, count.differ), text.origin(), "\n")
 end
 
 return page

@@ -8,7 +8,7 @@ local complete = {}
 local COUNT = "--group --expect --at-least --against --width --effect --deviation --pixel --resolution --diameter --spread "
   .. "--from --humidity --donors --strands --alpha --power --level --grades --seed --set --change --save --json"
 local OPTIONS = {
-  value = "--at --set --change --range --draws --seed --strict --json --raw",
+  value = "--at --spread --set --change --range --draws --seed --strict --json --raw",
   curve = "--over --at --save --script --style --points --set --change --range --log --strict --ascii",
   ensemble = "--strands --population --within-head --pull --seed --set --change --parameters --lumped --part --threads --save "
     .. "--every --resume --json",
@@ -56,7 +56,7 @@ local function candidates(words)
     for _, one in ipairs(require "command.list") do
       add(one[1])
     end
-  elseif before == "--at" or before == "--over" or before == "--spread" and command == "sensitivity" then
+  elseif before == "--at" or before == "--over" or before == "--spread" and (command == "sensitivity" or command == "value") then
     local quantity = quantity_of(words)
     for _, argument in ipairs(quantity and quantity.arguments or {}) do
       add(argument.name .. "=")

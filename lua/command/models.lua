@@ -40,7 +40,7 @@ local function print_list(list)
     write(text.wrap(said, "  " .. text.pad(quantity.name, width) .. "  ", (" "):rep(width + 4),
       line_width), "\n")
   end
-  write("\n", text.count(#list, "quantity", "quantities"), "; hairfibre models NAME shows one.\n")
+  write("\n", text.count(#list, "quantity", "quantities"), "; hairfibre models NAME shows one.\n", text.origin(), "\n")
 end
 
 local function argument_row(argument)
@@ -98,6 +98,7 @@ local function print_one(quantity, set)
       write(text.wrap(s.key .. ": " .. s.reference, "    ", "      "), "\n")
     end
   end
+  write(text.labelled("computed by", (text.origin(set):gsub("\n", " "))), "\n")
   local caution = catalogue.caution(quantity)
   if caution then
     write(text.labelled("caution", caution), "\n")
@@ -121,7 +122,8 @@ local function as_object(json, quantity, set)
     { "arguments", json.list(arguments) }, { "equation", quantity.equation },
     { "leaves_out", quantity.leaves_out }, { "known", weakest },
     { "sources", json.list(quantity.sources) }, { "parameters", json.list(quantity.parameters) },
-    { "caution", catalogue.caution(quantity) },
+    { "caution", catalogue.caution(quantity) }, { "version", core.version }, { "set", set:name() },
+    { "digest", set:digest() },
   }
 end
 

@@ -3,6 +3,7 @@
 local catalogue = require "command.catalogue"
 local core = require "hairfibre.core"
 local exit = require "command.exit"
+local provenance = require "hairfibre.provenance"
 local text = require "command.text"
 
 local parameters = {}
@@ -79,9 +80,9 @@ local function print_plain(rows, set)
     blocks[#blocks + 1] = line .. "\n" .. text.wrap(rest, "    ")
   end
   io.stdout:write(table.concat(blocks, "\n"), "\n\n")
-  io.stdout:write(text.wrap(("%s of the set %s, digest %s. sd: standard deviation; sd of ln: standard "
+  io.stdout:write(text.wrap(("%s of the set %s. sd: standard deviation; sd of ln: standard "
     .. "deviation of the natural logarithm; within: half width of an even spread; peak within: half "
-    .. "width of a triangle."):format(text.count(#rows, "parameter"), set:name(), set:digest())), "\n")
+    .. "width of a triangle."):format(text.count(#rows, "parameter"), set:name())), "\n", text.origin(set), "\n")
 end
 
 local columns = { "name", "value", "unit", "distribution", "spread", "low", "high", "source", "place",
@@ -95,8 +96,8 @@ local function cell(value)
   return s:find('[,"\r\n]') and '"' .. s:gsub('"', '""') .. '"' or s
 end
 
-local function print_csv(rows)
-  io.stdout:write(table.concat(columns, ","), "\n")
+local function print_csv(rows, set)
+  io.stdout:write(provenance.comment(provenance.sentence(provenance.of(set))), table.concat(columns, ","), "\n")
   for _, row in ipairs(rows) do
     local cells = {}
     for i, name in ipairs(columns) do
@@ -116,12 +117,9 @@ local function print_json(rows, set)
     end
     list[i] = json.object(fields)
   end
-  json.write(json.object {
-    { "set", set:name() },
-    { "digest", set:digest() },
-    { "version", core.version },
-    { "parameters", json.list(list) },
-  })
+  local fields = provenance.fields(provenance.of(set), json)
+  fields[#fields + 1] = { "parameters", json.list(list) }
+  json.write(json.object(fields))
 end
 
 function parameters.run(words)
@@ -132,7 +130,7 @@ function parameters.run(words)
   local set = catalogue.parameters(arguments.set, arguments.change)
   local rows = chosen(arguments.pattern, set)
   if arguments.csv then
-    print_csv(rows)
+    print_csv(rows, set)
   elseif arguments.json then
     print_json(rows, set)
   else

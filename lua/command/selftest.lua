@@ -110,7 +110,7 @@ local function print_plain(list)
   print_group(list, function(one)
     return one.disagrees and not one.passed and "STALE"
   end)
-  io.stdout:write(("\n%d passed, %d failed"):format(passed, failed),
+  io.stdout:write("\n", text.origin(), "\n", ("%d passed, %d failed"):format(passed, failed),
     apart > 0 and (" (%s listed apart)"):format(text.count(apart, "known disagreement")) or "", "\n")
 end
 
@@ -129,7 +129,8 @@ local function print_json(list)
   end
   local passed, failed, apart = count(list)
   json.write(json.object {
-    { "version", core.version }, { "passed", passed }, { "failed", failed },
+    { "version", core.version }, { "set", core.parameters():name() }, { "digest", core.parameters():digest() },
+    { "passed", passed }, { "failed", failed },
     { "known_disagreements", apart }, { "rows", json.list(items) },
   })
 end

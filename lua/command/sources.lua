@@ -95,6 +95,7 @@ function sources.run(words)
   end
   local list = chosen(arguments.pattern)
   if arguments.bibtex then
+    io.stdout:write("% hairfibre ", core.version, "\n\n")
     for _, source in ipairs(list) do
       io.stdout:write(sources.bibtex(source), "\n")
     end
@@ -111,6 +112,7 @@ function sources.run(words)
   else
     io.stdout:write("\n", text.count(#list, "source"), "\n")
   end
+  io.stdout:write("hairfibre ", core.version, "\n")
   return exit.codes.ok
 end
 

@@ -41,6 +41,12 @@ function text.labelled(label, s, margin)
   return text.wrap(s, text.pad("  " .. label, margin), (" "):rep(margin))
 end
 
+--- Where a page comes from: version, set, digest, changed parameters.
+function text.origin(set)
+  local provenance = require "hairfibre.provenance"
+  return text.wrap(provenance.sentence(provenance.of(set)))
+end
+
 --- Lines of a table. `rows` are lists of texts; `align` gives "right" by column; the last column is
 --- wrapped so that no line passes text.width (unless the columns before it already do).
 function text.columns(rows, options)

@@ -14,6 +14,7 @@ local function parser()
     "hairfibre value regain --at humidity=65% --at temperature=20degC")
   p:argument("name", "Quantity; hairfibre models lists them.")
   p:option("--at", "A condition with its unit; as often as needed."):argname("NAME=VALUE"):count("*")
+  p:option("--spread", "Standard deviation of a condition, such as humidity=3%."):argname("NAME=SIZE"):count("*")
   p:option("--set", "Named set of parameters, or a file of one. Default: virgin."):argname("NAME")
   p:option("--change", "Another value for one parameter; as often as needed."):argname("NAME=VALUE")
     :count("*")
@@ -109,10 +110,31 @@ local function whole(word, usual, option, low, high)
   return x
 end
 
+-- Spreads of conditions, as the C half takes them.
+local function spreads_of(quantity, words)
+  local list, descriptor = {}, require("hairfibre.quantity").find(quantity.name)
+  for i, word in ipairs(words) do
+    local name, size = at.split(word, "--spread")
+    local _, argument = catalogue.argument(quantity, name)
+    list[i] = require("command.schedule").protected(require("hairfibre.uncertainty").read_spread, descriptor, argument.name,
+      size)
+    for k = 1, i - 1 do
+      if list[k].argument == list[i].argument then
+        exit.fail("usage", "%s has two spreads", argument.name)
+      end
+    end
+  end
+  return list
+end
+
 local function compute(quantity, given, set, arguments)
   local flags = arguments.strict and 0 or core.EXTRAPOLATE
   local options = { draws = whole(arguments.draws, 1024, "--draws", 64, 1 << 20),
     seed = whole(arguments.seed, 1, "--seed", 0, 1 << 53) }
+  if #arguments.spread > 0 and arguments.range == "single" then
+    exit.fail("usage", "--spread needs draws, not --range single")
+  end
+  options.spreads = spreads_of(quantity, arguments.spread)
   if arguments.range == "single" then
     return one_by_one(quantity, given, set, flags)
   end
@@ -148,7 +170,7 @@ function value.run(words)
     return exit.codes.ok
   end
   local answer = gather(quantity, given, set, found)
-  answer.strict = arguments.strict
+  answer.strict, answer.spread = arguments.strict, arguments.spread
   require("command.answer")[arguments.json and "json" or "plain"](answer)
   return exit.codes.ok
 end

@@ -86,7 +86,7 @@ local function whole(name, x, low, high)
   return x
 end
 
-uncertainty.difference_of, uncertainty.whole = difference_of, whole
+uncertainty.read_spread, uncertainty.difference_of, uncertainty.whole = read_spread, difference_of, whole
 
 -- Splits a call into the quantity's own arguments and the options of this module.
 local function read_call(name, given, option_names)
