@@ -16,6 +16,8 @@ local function protected(f, ...)
   if not results[1] then
     if exit.is_failure(results[2]) or type(results[2]) ~= "string" then
       error(results[2], 0)
+    elseif results[2]:find("not enough memory", 1, true) then
+      exit.fail("limit", "there is not enough memory for this fit")
     end
     exit.fail("usage", "%s", (results[2]:gsub("^[^:]+:%d+: ", "")))
   end

@@ -81,7 +81,9 @@ local function call(f, gathered)
   local done, data, message, code = pcall(f, gathered)
   if not done then
     local words = tostring(data):match("import: (.*)$") or tostring(data):match("import (.*)$")
-    if not words then
+    if tostring(data):find("not enough memory", 1, true) then
+      exit.fail("limit", "there is not enough memory for %s", gathered.file)
+    elseif not words then
       error(data, 0)
     end
     exit.fail("usage", "%s", words)
