@@ -62,9 +62,16 @@ local function foot_of(t, radii, discs)
   return foot
 end
 
+local MOST = 24 -- discs in one picture
+
 --- One disc, or one disc per time. radii: outer radius of each ring from the middle out; values: one
 --- per ring. Both may be lists of lists, one per disc.
 function Rings.new(t)
+  return collect.hand_out(Rings.make(t, MOST))
+end
+
+--- The same for at most `most` discs, as the object itself.
+function Rings.make(t, most)
   spec.keys(t, "radii:table values:table times:table captions:table time_unit:string "
     .. "radius_unit:string label:string unit:string low:number high:number title:string "
     .. "source:string note:string caution:string provenance:string style:string colours:string", "rings")
@@ -74,8 +81,8 @@ function Rings.new(t)
   local radii, values = lists_of(t.radii, "radii"), lists_of(t.values, "values")
   if #radii ~= 1 and #radii ~= #values then
     misuse("rings: %d lists of radii for %d discs", #radii, #values)
-  elseif #values > 24 then
-    misuse("rings: %d discs in one picture are too many; 24 are the most", #values)
+  elseif #values > most then
+    misuse("rings: %d discs in one picture are too many; %d are the most", #values, most)
   end
   local low, high = t.low, t.high
   for i, list in ipairs(values) do
@@ -105,8 +112,7 @@ function Rings.new(t)
   local drawing = { colours = colours, radii = radii, values = values, low = low, high = high, label = clean(t.label),
     unit = t.unit, captions = captions_of(t, #values), title = clean(t.title),
     foot = foot_of(t, radii, #values), style = style }
-  return collect.hand_out(setmetatable({ radius_unit = t.radius_unit, drawing = drawing, origin = provenance_of(t) },
-    Rings))
+  return setmetatable({ radius_unit = t.radius_unit, drawing = drawing, origin = provenance_of(t) }, Rings)
 end
 
 function Rings:svg()

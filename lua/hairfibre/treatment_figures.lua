@@ -124,29 +124,80 @@ function figures.profiles(r, simulation, options, zero)
     style = options.style, size = options.size, note = options.note, source = options.source })
 end
 
-function figures.rings(r, simulation, options, zero)
-  local value = check(options, { "times", "step", "value", "title", "style", "note" }, "rings")
+-- Description of a ring picture with a disc for each moment { sample, words }, of every `stride`-th ring.
+local function discs(r, simulation, options, value, moments, stride)
   local radii, values, captions = {}, {}, {}
-  for i, moment in ipairs(figures.moments(r, options.times or usual_times(r, zero), zero)) do
+  for i, moment in ipairs(moments) do
     local radius, regain, temperature = simulation:profile(moment.sample)
     if not radius then
       return nil, regain, temperature
     end
     radii[i], values[i] = {}, {}
     -- Outer edges half way between the centres; the last ends at the surface.
-    for k = 1, #radius do
+    for k = #radius % stride == 0 and stride or #radius % stride, #radius, stride do
       local edge = k < #radius and 0.5 * (radius[k] + radius[k + 1]) or 0.5 * r.diameter[moment.sample]
-      radii[i][k] = 1e6 * edge
-      values[i][k] = value == "regain" and 100 * regain[k] or temperature[k] - 273.15
+      table.insert(radii[i], 1e6 * edge)
+      table.insert(values[i], value == "regain" and 100 * regain[k] or temperature[k] - 273.15)
     end
     captions[i] = moment.words
   end
-  return require("hairfibre.plot").rings { radii = radii, values = values, captions = captions,
-    radius_unit = "um", label = value == "regain" and "Regain" or "Temperature",
+  return { radii = radii, values = values, captions = captions, radius_unit = "um", label = value == "regain" and "Regain" or "Temperature",
     unit = value == "regain" and "%" or "degC", colours = value == "regain" and "water" or "heat",
     title = options.title, style = options.style,
     note = options.note or #r.figure_notes > 0 and table.concat(r.figure_notes, " ") or nil, caution = r.caution,
     provenance = provenance.sentence(r:provenance()) }
+end
+
+function figures.rings(r, simulation, options, zero)
+  local value = check(options, { "times", "step", "value", "title", "style", "note" }, "rings")
+  local moments = figures.moments(r, options.times or usual_times(r, zero), zero)
+  local description, message, code = discs(r, simulation, options, value, moments, 1)
+  if not description then
+    return nil, message, code
+  end
+  return require("hairfibre.plot").rings(description)
+end
+
+local MOST_FRAMES, MOST_MOVING = 200, 24
+
+local function whole(x, name, usual, low, high)
+  x = x == nil and usual or x
+  if math.type(x) ~= "integer" or x < low or x > high then
+    misuse("movie: %s must be a whole number from %d to %d", name, low, high)
+  end
+  return x
+end
+
+--- A cross-section that moves. last: where the record of the step ends.
+function figures.movie(r, simulation, options, zero, last)
+  local value = check(options, { "step", "value", "title", "style", "note", "frames", "seconds" }, "movie")
+  local frames = whole(options.frames, "frames", 60, 2, MOST_FRAMES)
+  local seconds = options.seconds or 6
+  if type(seconds) ~= "number" or not (seconds >= 0.5 and seconds <= 120) then
+    misuse("movie: seconds must be a number from 0.5 to 120")
+  end
+  local samples = {}
+  for i, time in ipairs(r.time) do
+    if time >= (zero or 0) and time <= (last or math.huge) and time > (r.time[samples[#samples]] or -1) then
+      samples[#samples + 1] = i
+    end
+  end
+  local moments, times, count = {}, {}, math.min(frames, #samples)
+  if count < 2 then
+    return nil, "there are not enough samples for a moving picture", "range"
+  end
+  for i = 1, count do
+    local sample = samples[1 + (i - 1) * (#samples - 1) // (count - 1)]
+    times[i] = r.time[sample] - (zero or 0)
+    moments[i] = { sample = sample, words = show.number(times[i], 3) .. " s" }
+  end
+  local cells = #(simulation:profile(1) or {})
+  local description, message, code = discs(r, simulation, options, value, moments, math.max(1, math.ceil(cells / MOST_MOVING)))
+  if not description then
+    return nil, message, code
+  end
+  local picture = require("hairfibre.plot_rings").make(description, MOST_FRAMES)
+  return require("hairfibre.rings_movie").new(picture, times, seconds)
 end
 
 local function is_record(x)

@@ -189,6 +189,20 @@ function methods:rings(options)
   return figures.rings(self, objects[self], options or {}, step and beginning_of(self, step, "rings"))
 end
 
+--- A cross-section that moves through time, or through one step. options: step, value, title, style, note, frames
+--- (60), seconds (6). Saves as .svg or .gif; or nil, sentence, code.
+function methods:movie(options)
+  options = options or {}
+  local first = options.step and beginning_of(self, options.step, "movie")
+  local last
+  for _, event in ipairs(options.step and self.events or {}) do
+    if event.what == "step begins" and event.step == options.step + 1 then
+      last = event.time
+    end
+  end
+  return figures.movie(self, objects[self], options, first, last)
+end
+
 --- Table of the damage channels at the end, each with its unit, the range its law is supported in, the
 --- activation energy it takes, and what it is.
 function methods:channels()
