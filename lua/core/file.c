@@ -33,6 +33,8 @@ const char *hfi_error_text(int error)
     case EDQUOT:
 #endif
         return "the disk is full";
+    case EFBIG:
+        return "the file would be larger than it may be";
     case ENAMETOOLONG:
         return "the name is too long";
     case EMFILE:
@@ -104,7 +106,11 @@ int hfi_new_file_close(hfi_new_file *file, int keep)
 {
     if (file->fd < 0)
         return 0;
-    int error = close(file->fd) == 0 ? 0 : errno;
+    /* On the disk before it gets its name: a cut of the power must not leave a name without bytes. A file system that
+     * cannot says EINVAL. */
+    int error = keep && !file->direct && fsync(file->fd) != 0 && errno != EINVAL ? errno : 0;
+    if (close(file->fd) != 0 && !error)
+        error = errno;
     file->fd = -1;
     if (file->direct)
         return error;

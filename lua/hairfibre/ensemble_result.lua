@@ -7,6 +7,7 @@ local cautions = require "hairfibre.cautions"
 local core = require "hairfibre.core"
 local files = require "hairfibre.files"
 local misuse = require "hairfibre.misuse"
+local provenance = require "hairfibre.provenance"
 local result = require "hairfibre.result"
 local show = require "hairfibre.show"
 local suggest = require "hairfibre.suggest"
@@ -21,10 +22,9 @@ local meta
 
 --- Everything that decides the numbers, as it goes into the JSON file.
 function kept.stamp(set, plan, schedule, options, input)
-  local provenance = result.new({ columns = {}, set = set }):provenance()
-  return { version = provenance.version, set = provenance.set, digest = provenance.digest,
-    changed = provenance.changed, seed = plan.seed, strands = plan.strands, part = plan.part, parts = plan.parts,
-    schedule = schedule, options = options, input = input }
+  local p = result.new({ columns = {}, set = set }):provenance()
+  return { version = p.version, set = p.set, digest = p.digest, changed = p.changed,
+    seed = plan.seed, strands = plan.strands, part = plan.part, parts = plan.parts, schedule = schedule, options = options, input = input }
 end
 
 local function same_changes(a, b)
@@ -306,6 +306,15 @@ local function read_stamp(text, path)
   return s
 end
 
+-- True when the comment at the head of the rows tells of another ensemble than the stamp. Files that went in stand at its
+-- end and do not count; somebody may have taken the comment away.
+local function tells_another(text, stamp)
+  local comment, origin = text:match("^#[^\n]*\n"), origin_of(stamp)
+  origin.inputs = {}
+  local wanted = provenance.comment(provenance.sentence(origin)):sub(1, -2)
+  return comment and (comment:sub(1, #wanted) ~= wanted or not comment:find("^[;\n]", #wanted + 1))
+end
+
 local function read_rows(path, text)
   local header = result.new { columns = (function()
     local list = {}
@@ -356,16 +365,22 @@ local function read_rows(path, text)
   return lists
 end
 
--- Bytes of a file; or nil, sentence, code, the code "none" when there is no such file.
+local NO_SUCH_FILE = 2 -- ENOENT
+
+-- Bytes of a file; or nil, sentence, code, the code "none" when there is no such file. One that may not be read is
+-- there: to begin anew would write over it.
 local function read_file(path)
   local text, message, code = files.read(path)
   if not text then
     local place = files.path("read", path)
-    local file = place and io.open(place, "rb")
+    local file, _, why
+    if place then
+      file, _, why = io.open(place, "rb")
+    end
     if file then
       file:close()
     end
-    return nil, message, place and not file and "none" or code
+    return nil, message, why == NO_SUCH_FILE and "none" or code
   end
   return text
 end
@@ -386,6 +401,10 @@ function kept.read(path)
   local stamp, why = read_stamp(document, sidecar(path))
   if not stamp then
     return nil, why, "data"
+  end
+  -- A run that was killed between its two writings over older files, or two that wrote the same names.
+  if tells_another(text, stamp) then
+    return nil, ("%s and %s come from different ensembles"):format(path, sidecar(path)), "data"
   end
   local lists
   lists, why = read_rows(path, text)
