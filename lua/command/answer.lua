@@ -119,7 +119,7 @@ local function source_lines(a)
 end
 
 local function origin(a)
-  local r, options = a.range, {}
+  local r, options = a.range
   if r.by == "draws" then
     options = { { "range_by", "draws" }, { "draws", r.draws }, { "seed", r.seed }, { "method", r.method } }
   else
@@ -147,9 +147,9 @@ function answer.plain(a)
       write("  evidence supports\n", rows, "\n")
     end
   end
-  local range = range_line(a)
-  if range then
-    write(text.labelled("range by", range), "\n")
+  local how = range_line(a)
+  if how then
+    write(text.labelled("range by", how), "\n")
   end
   if #a.rivals > 0 then
     write("  rival answers\n", rival_lines(a), "\n")

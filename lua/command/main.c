@@ -125,7 +125,8 @@ int main(int argc, char **argv)
     }
     interpreter = L;
     signal(SIGPIPE, SIG_IGN);
-    signal(SIGXFSZ, SIG_IGN); /* a file that may not grow is a failed write, which is told and tidied up */
+    signal(SIGXFSZ,
+           SIG_IGN); /* a file that may not grow is a failed write, which is told and tidied up */
     signal(SIGINT, on_interrupt);
     signal(SIGTERM, on_terminate);
     lua_pushcfunction(L, protected_main);

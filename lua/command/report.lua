@@ -67,7 +67,7 @@ local function recorder()
   function out:flush()
     return self
   end
-  function out:setvbuf()
+  function out.setvbuf()
     return true
   end
   local function print_line(...)

@@ -247,7 +247,8 @@ function ensemble.run(given)
       return nil, why, class
     end
   end
-  local every, done, message = seconds(given.every), nil, nil
+  local every = seconds(given.every)
+  local done, message
   repeat
     done, message, code = object:run(given.threads and whole("threads", given.threads, 1, 4096) or 0,
       given.save and every or 0, given.progress ~= false)

@@ -125,7 +125,7 @@ function treatments.propagate(given)
   if not strands or message then
     return nil, message, code
   end
-  local name, p = answer.name, nil
+  local name, p = answer.name
   p, message, code = strands:percentiles(name)
   if not p then
     return nil, message, code
