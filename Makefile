@@ -139,28 +139,12 @@ $(BUILD)/tests/%: $(BUILD)/obj/tests/%.o $(CORE_OBJECTS) $(STATIC)
 $(BUILD)/tests/unit/test_memory: TEST_LIBS := -l:libgsl.a -l:libgslcblas.a \
 	$(foreach f,malloc calloc realloc free gsl_multifit_nlinear_alloc,-Wl,--wrap=$(f))
 
-check-build: all $(TEST_PROGRAMS)
-
-run-tests: check-build
-	@BUILD=$(BUILD) sh tests/run.sh $(TEST_PROGRAMS)
-
-check-asan: setup
-	@$(MAKE) --no-print-directory BUILD=build/asan OPTIMISE=-O1 \
-	    SANITISE='-fsanitize=address,undefined -fno-sanitize-recover=all' check-build
-	@BUILD=build/asan SUITES="c lua" sh tests/run.sh \
-	    $(patsubst $(BUILD)/%,build/asan/%,$(TEST_PROGRAMS))
-
-# R computes the same from the same tables: tests/reference/*.R.
-check-reference: setup
-	@sh tests/setup.sh $(REFERENCE_PACKAGES)
-	@$(MAKE) --no-print-directory all
-	@BUILD=$(BUILD) sh tests/reference.sh
-
 # ---- fuzzing --------------------------------------------------------------------------------------
 # Each tests/fuzz/fuzz_NAME.c is linked twice: with a main that replays files (for check, no clang), and with
 # libFuzzer. Inputs that once were faults stay in tests/fuzz/regressions/NAME.
 FUZZ_NAMES := $(patsubst tests/fuzz/fuzz_%.c,%,$(wildcard tests/fuzz/fuzz_*.c))
-FUZZ_KIT := $(call object,tests/fuzz/reader.c) $(GENERATED)/fuzz_calls.o
+REPLAYS = $(FUZZ_NAMES:%=$(BUILD)/fuzz/replay_%)
+FUZZ_KIT := $(call object,tests/fuzz/reader.c tests/fuzz/lua_kit.c lua/command/sandbox.c) $(GENERATED)/fuzz_calls.o
 FUZZ_SECONDS ?= 300
 # Short buffers for the import: see lua/core/import_text.h.
 FUZZ_CFLAGS := -Wno-unknown-pragmas -DHFI_TEXT_HEAD=64 -DHFI_TEXT_PIECE=16 -DHFI_TEXT_LINE=256 \
@@ -189,6 +173,8 @@ fuzz fuzz-short: setup
 	@$(MAKE) --no-print-directory BUILD=build/fuzzing CC=clang OPENMP= \
 	    CFLAGS='$(FUZZ_CFLAGS)' \
 	    SANITISE='-fsanitize=address,undefined,fuzzer-no-link -fno-sanitize-recover=all' fuzz-programs
+	@$(MAKE) --no-print-directory all
+	@LUA_CPATH="$(BUILD)/?.so;;" $(LUA) tests/fuzz/seeds.lua build/fuzzing
 	@BUILD=build/fuzzing FUZZ_SECONDS=$(FUZZ_SECONDS) FUZZ_RUNS=$(FUZZ_RUNS) sh tests/fuzz/run.sh \
 	    $(if $(filter fuzz-short,$@),short,long) $(FUZZ_NAMES)
 
@@ -202,6 +188,23 @@ check-report: setup
 check-mutation: setup
 	@rm -rf $(BUILD)/mutation && mkdir -p $(BUILD)/mutation
 	@$(LUA) tests/mutation/run.lua $(BUILD)/mutation $(FAULTS)
+
+check-build: all $(TEST_PROGRAMS) $(REPLAYS)
+
+run-tests: check-build
+	@BUILD=$(BUILD) sh tests/run.sh $(TEST_PROGRAMS)
+
+check-asan: setup
+	@$(MAKE) --no-print-directory BUILD=build/asan OPTIMISE=-O1 \
+	    SANITISE='-fsanitize=address,undefined -fno-sanitize-recover=all' check-build
+	@BUILD=build/asan SUITES="c lua" sh tests/run.sh \
+	    $(patsubst $(BUILD)/%,build/asan/%,$(TEST_PROGRAMS))
+
+# R computes the same from the same tables: tests/reference/*.R.
+check-reference: setup
+	@sh tests/setup.sh $(REFERENCE_PACKAGES)
+	@$(MAKE) --no-print-directory all
+	@BUILD=$(BUILD) sh tests/reference.sh
 
 bench: setup
 	@$(MAKE) --no-print-directory all $(BENCH_PROGRAMS)

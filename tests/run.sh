@@ -4,7 +4,7 @@
 # among the usual ones.
 set -u
 BUILD=${BUILD:-build}
-SUITES=${SUITES:-c reference lua command install}
+SUITES=${SUITES:-c fuzz reference lua command install}
 log=$BUILD/test-log
 mkdir -p "$log"
 passed=0
@@ -59,6 +59,9 @@ for suite in $SUITES; do
     command) for file in tests/command/*.sh; do
         script "$(basename "$file")" env BUILD="$BUILD" sh "$file"; done ;;
     report) script report env BUILD="$BUILD" sh tests/report/run.sh ;;
+    fuzz) for folder in tests/fuzz/regressions/*; do
+        name=$(basename "$folder")
+        script "fuzz_$name" "$BUILD/fuzz/replay_$name" "$folder"/*; done ;;
     install)
         script exports lua5.4 tests/unit/exports.lua "$BUILD"
         script install env BUILD="$BUILD" sh tests/unit/install.sh ;;

@@ -363,7 +363,8 @@ HF_API hf_status hf_weibull_cycles_e(double probability, double life, double sha
 HF_API double hf_weibull_cycles(double probability, double life, double shape);
 
 /** Linear damage sum of n blocks: cycles[i] of a life of life[i] cycles. Blind to their order.
- *  HF_EINVAL: NULL or a number that is not finite; HF_ERANGE: negative cycles, life not above 0.
+ *  HF_EINVAL: NULL or a number that is not finite; HF_ERANGE: negative cycles, life not above 0, a
+ *  sum beyond what a double holds.
  *  *bad (may be NULL) is the index of the block at fault. n 0 gives 0. */
 HF_API hf_status hf_miner_sum_e(size_t n, const double *cycles, const double *life, double *sum,
                                 size_t *bad) HF_MUST_CHECK;

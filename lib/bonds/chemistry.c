@@ -87,7 +87,7 @@ hf_status hf_disulfide_bleached_e(double duration, double reference_duration, do
     if (!(reference_duration > 0))
         return HF_ERANGE;
     const double lost = reference_loss * sqrt(duration / reference_duration);
-    if (lost > loss_range.domain_high)
+    if (!(lost <= loss_range.domain_high)) /* not a number when the ratio of times overflows */
         return HF_ERANGE;
     *share = lost;
     return status;

@@ -262,5 +262,7 @@ hf_status hf_fit_run(hf_fit *fit)
         }
     }
     hfi_work_free(&work);
+    if (hf_failed(status) && !fit->message.text[0])
+        snprintf(fit->message.text, sizeof fit->message.text, "no result: %s", hf_status_text(status));
     return status;
 }

@@ -68,6 +68,9 @@ hf_status hf_posterior_next_e(long events, long strands, double prior_a, double 
         gsl_sf_lnbeta_e(a, b, &before) ||
         gsl_sf_lnbeta_e(a + (double)hits, b + (double)(next - hits), &after))
         return HF_ECONVERGE;
-    *out = exp(choose.val + after.val - before.val);
+    const double answer = exp(choose.val + after.val - before.val);
+    if (!isfinite(answer)) /* the logarithm of the beta function of a tiny prior overflows */
+        return HF_ECONVERGE;
+    *out = answer;
     return HF_OK;
 }

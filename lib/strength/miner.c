@@ -73,6 +73,8 @@ hf_status hf_miner_sum_e(size_t n, const double *cycles, const double *life, dou
         if (cycles[i] < 0 || !(life[i] > 0))
             return blame(HF_ERANGE, i, bad);
         total += cycles[i] / life[i];
+        if (!isfinite(total))
+            return blame(HF_ERANGE, i, bad);
     }
     *sum = total;
     return HF_OK;

@@ -430,7 +430,7 @@ end
 --- Joins parts from files: hf.merge { "part1.csv", "part2.csv" }. A strand may be in several parts when its numbers
 --- agree. The result is that of one run when no strand is missing; or nil, sentence, code.
 function kept.merge(paths)
-  if type(paths) ~= "table" or #paths == 0 then
+  if type(paths) ~= "table" or rawlen(paths) == 0 then
     misuse("merge takes a list of files")
   end
   local stamp, place, order = nil, {}, {}

@@ -56,6 +56,9 @@ local function value(given, key, what, usual)
 end
 
 function fan.figure(given)
+  if given ~= nil and type(given) ~= "table" then
+    misuse("arrhenius_fan takes a table of options, not a %s", type(given))
+  end
   given = given or {}
   for _, key in ipairs(suggest.sorted_keys(given)) do
     local known = false

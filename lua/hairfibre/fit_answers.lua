@@ -321,7 +321,7 @@ end
 
 --- Fits of different models to the same points, the best first: AICc, its distance from the best, Akaike weight.
 function answers.compare(list)
-  if type(list) ~= "table" or #list < 2 then
+  if type(list) ~= "table" or rawlen(list) < 2 then
     misuse("compare_models takes a list of at least two fits")
   end
   local handles, rows = {}, {}

@@ -144,6 +144,9 @@ end
 
 --- Text of a checked figure. options: width, height (in characters, 78 x 22), ascii, colour.
 function preview.text(figure, options)
+  if type(figure) ~= "table" or type(figure.panels) ~= "table" then
+    require "hairfibre.misuse"("preview.text takes a figure; a figure itself has figure:preview{...}")
+  end
   options = options or {}
   spec.keys(options, "width:number height:number ascii:boolean colour:boolean", "preview")
   local width = math.max(30, math.min(400, math.floor(options.width or 78)))
@@ -194,7 +197,7 @@ end
 --- Options that suit where the sketch goes: no colour unless it is a terminal, NO_COLOR is unset and
 --- TERM is not dumb; ASCII when the locale is not UTF-8. getenv: for tests.
 function preview.terminal(is_terminal, getenv)
-  getenv = getenv or os.getenv
+  getenv = type(getenv) == "function" and getenv or os.getenv
   local function set(name)
     local value = getenv(name)
     return value and value ~= "" and value or nil

@@ -2,6 +2,7 @@
 -- library. A data file sees two functions only, source{...} and row{...}.
 
 local core = require "hairfibre.core"
+local misuse = require "hairfibre.misuse"
 local quantity = require "hairfibre.quantity"
 local show = require "hairfibre.show"
 local suggest = require "hairfibre.suggest"
@@ -149,6 +150,10 @@ end
 
 --- Rows of a data file's text. A fault in the file is an error that names file and line.
 function reference.load(text, name)
+  name = name or "rows"
+  if type(text) ~= "string" or type(name) ~= "string" then
+    misuse("reference.load takes the text of a data file, and a name for messages")
+  end
   local rows, current = {}, nil
   local grades = {}
   for i, grade in ipairs(core.known()) do
@@ -244,7 +249,13 @@ end
 --- passed, meets, role, disagrees, note, extrapolated, file, line and the numbers behind them.
 function reference.run(rows)
   local list = {}
+  if type(rows) ~= "table" then
+    misuse("reference.run takes a list of rows, not a %s", type(rows))
+  end
   for i, row in ipairs(rows) do
+    if type(row) ~= "table" or type(row.quantity) ~= "string" or type(row.named) ~= "table" then
+      misuse("reference.run: row %d was not made by reference.load", i)
+    end
     list[i] = outcome(row)
   end
   return list

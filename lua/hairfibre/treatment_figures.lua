@@ -208,6 +208,9 @@ end
 --- list { { "wet", a }, { "conditioned", b } }; parts by r:since(step) serve too. Other options as of
 --- plot.result.
 function figures.compare(given)
+  if type(given) ~= "table" then
+    misuse("compare takes a table of results, not a %s", type(given))
+  end
   local options, named = {}, {}
   for _, key in ipairs(suggest.sorted_keys(given)) do
     local x = given[key]

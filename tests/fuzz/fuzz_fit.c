@@ -28,7 +28,8 @@ static void check_fit(const hf_fit *fit, const hf_fit_description *d, hf_status 
         if (hf_fit_get_estimate(fit, j, &estimate) != HF_OK)
             fz_fail("no estimate of parameter %zu", j);
         const hf_fit_parameter *p = &d->parameters[j];
-        if (run == HF_OK && (!isfinite(estimate.value) || estimate.value < p->low || estimate.value > p->high))
+        if (run == HF_OK && (!isfinite(estimate.value) ||
+                             (!p->fixed && (estimate.value < p->low || estimate.value > p->high))))
             fz_fail("%s = %g, of %g to %g", estimate.name, estimate.value, p->low, p->high);
         (void)hf_fit_note(fit, j);
     }

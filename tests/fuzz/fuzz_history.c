@@ -66,7 +66,7 @@ static void sulfur(fz_reader *r)
         hf_sulfur_step step =
             HF_SULFUR_STEP_INIT((hf_sulfur_kind)(fz_byte(r) % (HF_SULFUR_KINDS + 1)), fz_within(r, 0, 4000));
         step.temperature = fz_within(r, 273.15, 373.15);
-        step.acidity = fz_within(r, 2, 13);
+        step.ph = fz_within(r, 2, 13);
         step.concentration = fz_within(r, 0, 3000);
         step.peroxide = fz_within(r, 0, 0.35);
         step.diameter = fz_within(r, 2e-5, 2.5e-4);

@@ -38,8 +38,9 @@ static void one(fz_reader *r)
     if (!q->evaluate)
         return;
     for (size_t i = 0; i < q->argument_count; i++)
-        if (q->arguments[i].kind == HF_KIND_CHOICE && x[i] != floor(x[i]))
-            return; /* the row takes whole numbers only; hf_quantity_evaluate sees to that */
+        if (q->arguments[i].kind == HF_KIND_CHOICE &&
+            !(x[i] == floor(x[i]) && x[i] >= 0 && x[i] <= q->arguments[i].domain_high))
+            return; /* the row is asked for places of words only; hf_quantity_evaluate sees to that */
     /* The row itself, without the checks around it: NaN is no usual value here. */
     fz_poison(&direct, sizeof direct);
     const hf_status t = q->evaluate(x, set, flags, &direct);

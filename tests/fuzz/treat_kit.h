@@ -95,7 +95,7 @@ static inline hf_step fz_step(fz_reader *r)
     if (s.kind == HF_STEP_BLOT || (given & 512))
         s.film = fz_within(r, 0, 0.5);
     if (s.kind >= HF_STEP_BATH || (given & 1024))
-        s.acidity = fz_within(r, 2, 12);
+        s.ph = fz_within(r, 2, 12);
     if (given & 2048)
         s.ionic_strength = fz_within(r, 0, 5000);
     if (s.kind == HF_STEP_REDUCE || (given & 4096))
