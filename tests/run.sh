@@ -59,7 +59,10 @@ for suite in $SUITES; do
     command) for file in tests/command/*.sh; do
         script "$(basename "$file")" env BUILD="$BUILD" sh "$file"; done ;;
     report) script report env BUILD="$BUILD" sh tests/report/run.sh ;;
-    fuzz) for folder in tests/fuzz/regressions/*; do
+    fuzz)
+        script fuzz_calls_all lua5.4 tests/fuzz/calls.lua "$BUILD/generated/calls_again.c" include/hairfibre/*.h -- \
+            tests/fuzz/fuzz_*.c
+        for folder in tests/fuzz/regressions/*; do
         name=$(basename "$folder")
         script "fuzz_$name" "$BUILD/fuzz/replay_$name" "$folder"/*; done ;;
     install)

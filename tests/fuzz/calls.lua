@@ -1,6 +1,6 @@
 -- Writes a C file that calls every public function whose arguments are numbers, lists, texts, sets or plain
--- outputs, from the declarations themselves. What takes objects must be called by name in one of the harnesses; a function that is called nowhere stops
--- the build.
+-- outputs, from the declarations themselves. What takes objects must be called by name in one of the
+-- harnesses; a function that is called nowhere fails a check of tests/run.sh.
 --   lua5.4 tests/fuzz/calls.lua OUT.c include/hairfibre/*.h -- tests/fuzz/fuzz_*.c
 
 local out_path = assert(arg[1], "usage: calls.lua OUT.c HEADER... -- HARNESS.c...")
@@ -193,9 +193,9 @@ end
 write("};\nconst size_t fz_call_count = sizeof fz_calls / sizeof *fz_calls;\n")
 file:close()
 
+print(("%d functions are called by the generated file, %d by the harnesses"):format(#made,
+  #declarations - #made - #missing))
 if #missing > 0 then
-  os.remove(out_path)
-  io.stderr:write("no harness in tests/fuzz calls: " .. table.concat(missing, ", ") .. "\n")
-  os.exit(1)
+  print("no harness in tests/fuzz calls " .. table.concat(missing, ", "))
 end
-print(("%d functions called by the generated file, %d by the harnesses"):format(#made, #declarations - #made))
+print(("%d passed, %d failed"):format(#missing == 0 and 1 or 0, #missing))

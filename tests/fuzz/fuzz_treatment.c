@@ -53,6 +53,8 @@ static void check_record(const hf_simulation *s, hf_status run)
     if (run == HF_OK && (!(t.water_error < 0.05) || !(t.energy_error < 0.05)))
         fz_fail("balances open: water %g, energy %g", t.water_error, t.energy_error);
     (void)hf_simulation_extrapolated(s);
+    if (hf_simulation_get_options(s)->cells != cells)
+        fz_fail("%zu cells of %zu", cells, hf_simulation_get_options(s)->cells);
 }
 
 int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t count)
