@@ -54,6 +54,8 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t count)
         fz_check_status("set", s);
         if ((known != HF_OK && s != HF_ENAME && s != HF_EINVAL) || (!isfinite(x) && s == HF_OK))
             fz_fail("\"%s\" = %g gives \"%s\"", name, x, hf_status_text(s));
+        if (hf_parameters_set_name(set, name) == HF_OK && strcmp(hf_parameters_name(set), name) != 0)
+            fz_fail("named \"%s\", called \"%s\"", name, hf_parameters_name(set));
         if (s != HF_OK && (hf_parameters_message(set)[0] == '\0'))
             fz_fail("\"%s\" = %g: \"%s\" without a sentence", name, x, hf_status_text(s));
         if (known == HF_OK && (hf_parameters_get(set, name, &after) != HF_OK || after != (s == HF_OK ? x : before)))

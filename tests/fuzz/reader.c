@@ -140,6 +140,38 @@ void fz_list(fz_reader *r, size_t n, double *out)
 
 static const char *parameter_name(size_t i) { return hf_parameter_at(i)->name; }
 
+#define FITTED 4
+
+/* Rows fitted together: a proper covariance, or any matrix. */
+static void fit_rows(fz_reader *r, hf_parameters *set)
+{
+    const char *names[FITTED];
+    double values[FITTED], root[FITTED * FITTED], covariance[FITTED * FITTED];
+    const size_t n = fz_byte(r) % (FITTED + 1);
+    const int proper = (int)(fz_byte(r) % 4);
+    for (size_t i = 0; i < n; i++) {
+        const hf_parameter *row = hf_parameter_at(fz_choose(r, hf_parameter_count(), parameter_name));
+        names[i] = row->name;
+        values[i] = fz_within(r, row->low, row->high);
+        for (size_t k = 0; k < n; k++)
+            root[i * n + k] = proper ? 0.1 * (row->high - row->low) * fz_within(r, -1, 1) : fz_double(r);
+    }
+    for (size_t i = 0; i < n; i++)
+        for (size_t k = 0; k < n; k++) {
+            double sum = 0;
+            for (size_t m = 0; m < n; m++)
+                sum += root[i * n + m] * root[k * n + m];
+            covariance[i * n + k] = proper ? sum : root[i * n + k];
+        }
+    const hf_status s = hf_parameters_set_fitted(set, n, names, values, covariance, "fuzz");
+    fz_check_status("fitted", s);
+    if (hf_failed(s) && !hf_parameters_message(set)[0])
+        fz_fail("fitted rows refused (%s) without a sentence", hf_status_text(s));
+    const hf_fitted fitted = hf_parameters_fitted(set);
+    if (s == HF_OK && fitted.count != n)
+        fz_fail("%zu fitted rows of %zu", fitted.count, n);
+}
+
 const hf_parameters *fz_set(fz_reader *r)
 {
     static hf_parameters *held;
@@ -158,6 +190,8 @@ const hf_parameters *fz_set(fz_reader *r)
         if ((status == HF_OK) != (x >= row->low && x <= row->high && isfinite(x)))
             fz_fail("%s = %.17g gives \"%s\"", row->name, x, hf_status_text(status));
     }
+    if (how >= 240)
+        fit_rows(r, held);
     return held;
 }
 
