@@ -154,7 +154,7 @@ FUZZ_RUNS ?= 0
 
 $(GENERATED)/fuzz_calls.c: tests/fuzz/calls.lua $(wildcard include/hairfibre/*.h tests/fuzz/fuzz_*.c)
 	@mkdir -p $(@D)
-	$(LUA) tests/fuzz/calls.lua $@ $(wildcard include/hairfibre/*.h) -- $(wildcard tests/fuzz/fuzz_*.c)
+	$(LUA) tests/fuzz/calls.lua $@ $(wildcard include/hairfibre/*.h) -- tests/fuzz/reader.c $(wildcard tests/fuzz/fuzz_*.c)
 
 $(BUILD)/fuzz/replay_%: $(BUILD)/obj/tests/fuzz/fuzz_%.o $(call object,tests/fuzz/replay.c) $(FUZZ_KIT) \
 		$(CORE_OBJECTS) $(STATIC)

@@ -61,7 +61,7 @@ for suite in $SUITES; do
     report) script report env BUILD="$BUILD" sh tests/report/run.sh ;;
     fuzz)
         script fuzz_calls_all lua5.4 tests/fuzz/calls.lua "$BUILD/generated/calls_again.c" include/hairfibre/*.h -- \
-            tests/fuzz/fuzz_*.c
+            tests/fuzz/reader.c tests/fuzz/fuzz_*.c
         for folder in tests/fuzz/regressions/*; do
         name=$(basename "$folder")
         script "fuzz_$name" "$BUILD/fuzz/replay_$name" "$folder"/*; done ;;
