@@ -46,6 +46,12 @@ static void check_fit(const hf_fit *fit, const hf_fit_description *d, hf_status 
     fz_check_status("profile", s);
     if (s == HF_OK && (isnan(interval.low) || isnan(interval.high) || interval.low > interval.high))
         fz_fail("interval %g to %g", interval.low, interval.high);
+    hf_interval all[HF_FIT_PARAMETERS_MAX];
+    hf_status each[HF_FIT_PARAMETERS_MAX];
+    fz_check_status("profiles", hf_fit_profiles(fit, 0.95, all, each));
+    if (each[0] != s || (s == HF_OK && (all[0].low != interval.low || all[0].high != interval.high)))
+        fz_fail("alone %g to %g (%s), together %g to %g (%s)", interval.low, interval.high, hf_status_code(s),
+                all[0].low, all[0].high, hf_status_code(each[0]));
     if (summary.parameters > 1)
         fz_check_status("region", hf_fit_region(fit, 0, 1, 0.9, 8, first, second, &open));
     fz_check_status("bands", hf_fit_bands(fit, d->points, d->x, d->sigma, NULL, 0.95, value, half, NULL));

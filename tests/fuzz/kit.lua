@@ -187,8 +187,12 @@ function kit.csv(text)
   end
   -- a table that was saved and comes back for a report
   local reader = require "command.report_read"
-  call("saved table", reader.read, path)
-  call("saved table", reader.read, kit.put("data.json", text))
+  for _, name in ipairs { path, kit.put("data.json", text) } do
+    local done, x, message = pcall(reader.read, name)
+    if not done or not x then
+      check_sentence("saved table", not done and x or message)
+    end
+  end
 end
 
 function kit.history(text)
