@@ -16,7 +16,7 @@ local function parser()
     .. '"30 % lower" or "3 times".'):argname("TEXT")
   p:option("--at", "A condition with its unit, one value or a span a..b; as often as needed."):argname("NAME=VALUE"):count("*")
   p:option("--than", "Second state, for a claim about a change; as often as needed."):argname("NAME=VALUE"):count("*")
-  p:option("--set", "Named set of parameters. Default: virgin and bleached are both possible."):argname("NAME")
+  p:option("--set", "Named set of parameters, or a file of one. Default: virgin and bleached are both possible."):argname("NAME")
   p:option("--change", "Another value for one parameter; as often as needed."):argname("NAME=VALUE"):count("*")
   p:option("--book", "The claim book: all of it, or the claims of one number."):argname("NUMBER"):args("?")
   p:mutex(p:flag("--json", "One JSON object, in SI units."),
@@ -111,7 +111,8 @@ function claim.run(words)
   local set = arguments.set
   if set or #arguments.change > 0 then
     local object = catalogue.parameters(set, arguments.change)
-    set = #arguments.change > 0 and object or set
+    local shipped = set and #arguments.change == 0 and not require("hairfibre.parameter_file").is_path(set)
+    set = shipped and set or object
   end
   local r = guarded(require("hairfibre.claim").check, { quantity = quantity.name, says = arguments.says,
     at = conditions(quantity, arguments.at, "--at"), than = conditions(quantity, arguments.than, "--than"), set = set })

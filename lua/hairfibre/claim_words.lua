@@ -40,7 +40,7 @@ end
 --- Text of a set as hair.
 function words.hair(set)
   if type(set) ~= "string" then
-    return ("hair of the changed set %s"):format(set:name())
+    return ("hair of the set %s%s"):format(set:name(), #set:changed() > 0 and ", changed" or "")
   end
   return HAIR[set] or set
 end
