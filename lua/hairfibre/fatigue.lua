@@ -12,6 +12,8 @@ local units = require "hairfibre.units"
 
 local fatigue = {}
 
+local MOST = 10000
+
 local NOTE = "Shares of the characteristic life, summed whatever their order; one Weibull shape, weighted by the shares, "
   .. "stands for the mixture. That was never tested on hair."
 
@@ -44,7 +46,9 @@ end
 --- "extrapolated"; or nil, sentence, code.
 function fatigue.mixed(given)
   check_keys("fatigue_mixed", given, { "set", "extrapolate", list = true })
-  if #given == 0 then
+  if #given > MOST then
+    misuse("fatigue_mixed takes %d blocks at most, not %d: put equal pulls into one", MOST, #given)
+  elseif #given == 0 then
     misuse("fatigue_mixed needs blocks: { { cycles = 200, stress = \"100 MPa\", humidity = \"60 %\" } }")
   end
   local descriptor = quantity.find "fatigue_used"

@@ -72,6 +72,11 @@ return function(t)
       { cycles = 1, stress = "100", humidity = 0.6 } })
     t.raises({ "did you mean \"set\"" }, hf.fatigue_mixed, { { cycles = 1, stress = 1e8, humidity = 0.6 }, sett = 1 })
     t.raises({ "takes a table" }, hf.fatigue_mixed, "x")
+    local many = {}
+    for i = 1, 10001 do
+      many[i] = { cycles = 1, stress = 1e8, humidity = 0.6 }
+    end
+    t.raises({ "10000 blocks at most" }, hf.fatigue_mixed, many)
   end)
   t.test("how many of n strands break", function()
     for _, case in ipairs { { 20, 0.1 }, { 5, 0.5 }, { 1, 0.3 }, { 100, 0.02 }, { 30, 0.999 } } do
