@@ -314,6 +314,11 @@ function methods:save_set(path, options)
   return require("hairfibre.fit_set").save(self, path, options)
 end
 
+--- What follows from the parameters: list of { name, unit, text, value, standard_error }; empty where a model has none.
+function methods:derived()
+  return require("hairfibre.fit_derived").of(self)
+end
+
 --- Value of a parameter by name.
 function methods:value(name)
   local p = self.parameters[name]

@@ -154,6 +154,20 @@ local function parameters(f, lines, ascii)
   end
 end
 
+local function following(f, lines, ascii)
+  local list = require("hairfibre.fit_derived").of(f)
+  if #list == 0 then
+    return
+  end
+  local rows = { { "it follows", "value", "std error", "unit" }, left = { [4] = true } }
+  for _, one in ipairs(list) do
+    local cells = report.cells({ value = one.value, unit = one.unit, standard_error = one.standard_error, low = 0, high = 0 },
+      ascii)
+    rows[#rows + 1] = { one.name, cells[1], cells[2], cells[5] }
+  end
+  lines[#lines + 1] = aligned(rows)
+end
+
 local WEIGHT_WORDS = {
   equal = "all points count the same",
   relative = "weights 1/sigma^2; sigma known up to one factor, which is estimated",
@@ -359,6 +373,7 @@ function report.text(f, options)
     lines[#lines + 1] = wrap("NOT CONVERGED: the numbers below are those of the best point met, not of a minimum.")
   end
   parameters(f, lines, ascii)
+  following(f, lines, ascii)
   lines[#lines + 1] = ""
   if spec.observed then
     require("hairfibre.fit_life").report(f, lines, wrap, number)

@@ -53,6 +53,15 @@ local function parameters_of(f)
   return list
 end
 
+local function derived_of(f)
+  local list = json.list {}
+  for i, one in ipairs(require("hairfibre.fit_derived").of(f)) do
+    list[i] = json.object { { "name", one.name }, { "unit", one.unit }, { "value", one.value },
+      { "standard_error", one.standard_error } }
+  end
+  return list
+end
+
 local function matrix(rows)
   if not rows then
     return nil
@@ -92,6 +101,7 @@ function save.json(f, more)
   end
   add("title", "model", "equation", "converged", "reason", "points", "free", "degrees_of_freedom", "broken", "survivors")
   fields[#fields + 1] = { "parameters", parameters_of(f) }
+  fields[#fields + 1] = { "derived", derived_of(f) }
   fields[#fields + 1] = { "covariance", matrix(f.covariance) }
   fields[#fields + 1] = { "correlation", matrix(f.correlation) }
   add("level", "weighting", "robust", "rss", "s", "log_likelihood", "aic", "aicc", "bic")

@@ -312,6 +312,70 @@ return function(t)
     assert(f.parameters[1].low < f.parameters[1].value and f.parameters[1].value < f.parameters[1].high)
     t.equal(f.parameters[1].flag, "")
   end)
+  t.test("what follows from the parameters", function()
+    local x, y = {}, {}
+    for i = 1, 12 do
+      x[i] = 30 * i
+      y[i] = math.exp(-0.01 * x[i]) + 0.002 * (i * 7 % 5 - 2)
+    end
+    local f = assert(hf.fit { model = "first_order", x = x, y = y })
+    local half = f:derived()[1]
+    t.equal(half.name, "half_life")
+    t.close(half.value, math.log(2) / f:value "rate", 1e-12)
+    -- delta method: d(ln2/k) = ln2/k^2 dk
+    t.close(half.standard_error, half.value / f:value "rate" * f.parameters.rate.standard_error, 1e-6 * half.standard_error)
+    t.says(f:report(), { "it follows", "half_life" })
+    local w = assert(hf.fit { model = "weibull", y = { 10, 20, 30, 45, 60, 80 } })
+    local median = w:derived()[1]
+    t.close(median.value, w:value "scale" * math.log(2) ^ (1 / w:value "shape"), 1e-9)
+    local strain, stress = {}, {}
+    for i = 1, 50 do
+      strain[i] = 0.01 * i
+      stress[i] = 2e9 * math.min(strain[i], 0.03) + 1e8 * math.max(0, math.min(strain[i], 0.28) - 0.03)
+        + 6e8 * math.max(0, strain[i] - 0.28) + 2e5 * (i * 7 % 5 - 2)
+    end
+    local s = assert(hf.fit { model = "stress_strain", x = strain, y = stress, fixed = { corner = 1e-4 } })
+    local named = {}
+    for _, one in ipairs(s:derived()) do
+      named[one.name] = one
+    end
+    t.close(named.yield_stress.value, 6e7, 1e6)
+    t.close(named.post_yield_stress.value, 8.5e7, 1e6)
+    t.equal(named.break_strain.value, 0.5)
+    t.equal(#hf.fit({ model = "gab", x = activity, y = wetting }):derived(), 0)
+  end)
+  t.test("intervals cover what they should", function()
+    -- 400 sets drawn from one GAB curve with normal errors: of 95 % intervals 95 % hold the truth, but for the
+    -- scatter of 400 draws (0.9 to 0.985 holds with all but 1e-5 of probability).
+    local truth = { monolayer = 0.09, c = 11, k = 0.72 }
+    local state = 12345
+    local function uniform()
+      state = (state * 6364136223846793005 + 1442695040888963407)
+      return ((state >> 11) & ((1 << 53) - 1)) / (1 << 53) + 1e-17
+    end
+    local x, held, count = {}, { monolayer = 0, c = 0, k = 0 }, 400
+    for i = 1, 12 do
+      x[i] = 0.08 * i - 0.03
+    end
+    for _ = 1, count do
+      local y = {}
+      for i, a in ipairs(x) do
+        local ka = truth.k * a
+        local normal = math.sqrt(-2 * math.log(uniform())) * math.cos(2 * math.pi * uniform())
+        y[i] = truth.monolayer * truth.c * ka / ((1 - ka) * (1 + (truth.c - 1) * ka)) + 0.004 * normal
+      end
+      local f = assert(hf.fit { model = "gab", x = x, y = y })
+      for name, value in pairs(truth) do
+        local p = f.parameters[name]
+        if p.low <= value and value <= p.high then
+          held[name] = held[name] + 1
+        end
+      end
+    end
+    for name, n in pairs(held) do
+      assert(n >= 0.9 * count and n <= 0.985 * count, ("%s: %d of %d"):format(name, n, count))
+    end
+  end)
   t.test("files", function()
     local f = assert(hf.fit { model = "gab", x = activity, y = wetting })
     local stem = t.folder .. "/gab"
