@@ -18,8 +18,12 @@ double hfi_threshold(const hf_fit *fit, size_t k, double level)
 {
     if (fit->weighting == HF_WEIGHT_ABSOLUTE)
         return gsl_cdf_chisq_Pinv(level, (double)k);
-    return (double)k *
-           gsl_cdf_fdist_Pinv(level, (double)k, (double)fit->summary.degrees_of_freedom);
+    /* GSL's quantile of F gives up beyond some 10^5 degrees; one degree is t squared, two have a closed form. */
+    const double dof = (double)fit->summary.degrees_of_freedom;
+    if (k == 2)
+        return dof * expm1(-2 / dof * log1p(-level));
+    const double t = gsl_cdf_tdist_Pinv(0.5 + 0.5 * level, dof);
+    return t * t;
 }
 
 hf_status hfi_can_profile(const hf_fit *fit, size_t j, double level)

@@ -42,6 +42,26 @@ local function select_rows(column, group, g)
   return list
 end
 
+local MOST_POINTS = 5000
+
+-- A picture has room for so many points: every k-th row of a longer table, and a sentence about it.
+local function thinned(r)
+  local n = #r
+  if n <= MOST_POINTS then
+    return r
+  end
+  local every, columns = math.ceil(n / MOST_POINTS), {}
+  for c, column in ipairs(r.columns) do
+    columns[c] = { name = column.name, unit = column.unit, kind = column.kind, values = {} }
+    for i = 1, n, every do
+      table.insert(columns[c].values, column.values[i])
+    end
+  end
+  local short = require("hairfibre.result").new { columns = columns }
+  short.every = every
+  return short, (" Drawn: one in %d of %d points."):format(every, n)
+end
+
 local function percent(level)
   return ("%g %%"):format(100 * level)
 end
@@ -103,6 +123,8 @@ local function fit_figure(f, options)
   if not r then
     return nil, message, code
   end
+  local left_out
+  r, left_out = thinned(r)
   local curve
   curve, message, code = answers.curve(f, { count = POINTS, level = options.level })
   if not curve then
@@ -127,7 +149,7 @@ local function fit_figure(f, options)
   end
   return { title = options.title or title_of(f), x = x_axis,
     panels = { { y = y_axis, lines = lines }, { y = residual_axis, lines = residual_lines, marks = { { y = 0 } } } },
-    note = note_of(f) }
+    note = note_of(f) .. (left_out or "") }
 end
 
 -- ---- residuals --------------------------------------------------------------------------------------------
@@ -154,7 +176,7 @@ end
 function makers.order(_, spec, r)
   local order = {}
   for i = 1, #r do
-    order[i] = i
+    order[i] = (i - 1) * (rawget(r, "every") or 1) + 1
   end
   return { x = { label = "Number of the point" }, y = { label = "Standardised residual" }, marks = { { y = 0 } },
     lines = by_group(spec, r, order, r:column("standardised").values) }, "residuals in the order of the points"
@@ -305,8 +327,10 @@ function figures.describe(f, kind, options)
     local r
     r, message, code = answers.residuals(f)
     if r then
-      local title
+      local title, left_out
+      r, left_out = thinned(r)
       described, title = makers[kind](f, spec, r)
+      described.note = left_out and left_out:gsub("^ ", "") or nil
       described.title = options.title or title_of(f) .. ": " .. title
     end
   end
@@ -324,7 +348,9 @@ function figures.figure(f, kind, options)
   if not described then
     return nil, message, code
   end
-  return require("hairfibre.plot").figure(described)
+  return require("hairfibre.plot").figure(described, function(path)
+    return require("hairfibre.fit_save").refuse(f, path)
+  end)
 end
 
 figures.kinds = KINDS

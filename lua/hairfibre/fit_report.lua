@@ -278,7 +278,7 @@ end
 local function listed(indices, value)
   local parts = {}
   for i = 1, math.min(8, #indices) do
-    parts[i] = ("%d (%s)"):format(indices[i], core.fixed(value[indices[i]], 2))
+    parts[i] = ("%d (%s)"):format(indices[i], show.number(value[indices[i]], 3))
   end
   return table.concat(parts, ", ") .. (#indices > 8 and (", and %d more"):format(#indices - 8) or "")
 end
@@ -309,7 +309,7 @@ local function residuals(f, lines)
     or ("largest standardised residual %s"):format(core.fixed(most, 2)), "  ", "    ")
   if #heavy > 0 then
     lines[#lines + 1] = wrap(("points of leverage above twice the mean (%s): %s"):format(
-      core.fixed(f.free / f.points, 2), listed(heavy, leverage)), "  ", "    ")
+      show.number(f.free / f.points, 2), listed(heavy, leverage)), "  ", "    ")
   end
 end
 

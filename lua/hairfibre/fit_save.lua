@@ -1,6 +1,7 @@
 -- Files of a fit: everything as JSON; tables as CSV; the report as text; pictures.
 
 local answers = require "hairfibre.fit_answers"
+local core = require "hairfibre.core"
 local files = require "hairfibre.files"
 local json = require "hairfibre.json"
 local misuse = require "hairfibre.misuse"
@@ -125,6 +126,19 @@ end
 
 -- ---- files ----------------------------------------------------------------------------------------------
 
+--- A sentence when a path is the data file of a fit, which is never written to.
+function save.refuse(f, path)
+  local data = f:inside().data
+  local file, checksum = data and data.file, data and data.checksum
+  if not (file and checksum) or path:match("[^/]*$") ~= file:match("[^/]*$") then
+    return nil
+  end
+  local bytes = files.read(path)
+  if path == file or bytes and core.sha256(bytes) == checksum then
+    return ("%s holds the data of this fit and is not written to: choose another name"):format(path)
+  end
+end
+
 local TABLES = { "parameters", "points", "curve" }
 
 local function csv(f, what)
@@ -161,7 +175,10 @@ function save.save(f, path, what)
   else
     misuse("save needs a name that ends in .json, .csv, .txt, .svg, .png or .pdf, not \"%s\"", tostring(path))
   end
-  if not text then
+  local refusal = text and save.refuse(f, path)
+  if refusal then
+    return nil, refusal, "file"
+  elseif not text then
     return nil, message, code
   end
   return files.write(path, text)

@@ -103,6 +103,11 @@ h.row { "value", "regain", "--at", "humidity=65%", "--set", "none.json", code = 
 h.write("other.json", "{}")
 h.row { "value", "regain", "--at", "humidity=65%", "--set", "other.json", code = 3, err = { "a parameter set was expected" } }
 
+-- The data are never written to, under whatever name of theirs.
+h.row { "fit", "gab", DATA, "--group", "branch", "--save", "data/sorption_invented.svg", code = 7, err = { "holds the data" } }
+h.row { "fit", "gab", "./" .. DATA, "--group", "branch", "--save", DATA, code = 7, err = { "holds the data" } }
+h.check(h.read(h.work .. "/" .. DATA) == h.read(h.root .. "/examples/" .. DATA), "the data are as they were")
+
 -- ---- calls that are wrong -------------------------------------------------------------------------------
 
 local X = { "--x", "water_activity", "--y", "regain" }
@@ -153,5 +158,16 @@ h.write("cut.csv", HEAD .. "10,3.5\n20,5.4\n30,6.9\n40,8.1\n50,9.6\n60,11.5")
 out = h.row { "fit", "gab", "cut.csv", out = { "no line end" } }
 h.write("holes.csv", HEAD .. "10,3.5\n20,\n30,6.9\n40,8.1\nx,9.6\n60,11.5\n70,14\n")
 h.row { "fit", "gab", "holes.csv", out = { "5 rows used, 2 left out", "2 rows of the file left out", "line 4", "line 7" } }
+
+-- Many points: a picture has room for some of them, and says so.
+local many = { "water_activity [%],regain [%]" }
+for i = 1, 12000 do
+  local a = 0.05 + 0.9 * (i * 7919 % 12000) / 12000
+  local k = 0.72 * a
+  many[i + 1] = ("%.4f,%.4f"):format(100 * a, 100 * 0.09 * 11 * k / ((1 - k) * (1 + 10 * k)) + 0.1 * (i * 31 % 11 - 5) / 5)
+end
+h.write("many.csv", table.concat(many, "\n") .. "\n")
+h.row { "fit", "gab", "many.csv", "--save", "lots.svg", writes = true, out = { "12000 points" } }
+h.check((h.read(h.work .. "/lots.svg") or ""):find("one in 3 of 12000", 1, true), "a picture of many points says what it shows")
 
 h.finish()

@@ -2,6 +2,8 @@
  * simulation. */
 #include "fit_tools.h"
 
+#include <stdlib.h>
+
 #include <string.h>
 #include <time.h>
 
@@ -242,11 +244,39 @@ static void test_compare(void **unused)
     hf_fit_free(fewer);
 }
 
+/* Very many points: the limits are those of the normal law, one and two parameters at a time. */
+static void test_many_points(void **unused)
+{
+    (void)unused;
+    const size_t n = 300000;
+    double *x = malloc(2 * n * sizeof *x), *y = x + n;
+    assert_non_null(x);
+    for (size_t i = 0; i < n; i++) {
+        x[i] = (double)i / (double)n;
+        y[i] = 1 + 2 * x[i] + 0.1 * ((double)(i * 7919 % 1000) / 999 - 0.5);
+    }
+    hf_fit_parameter p[2];
+    const hf_fit_description d = line_on(n, x, y, p);
+    hf_fit *fit = run_fit(&d);
+    hf_interval limits;
+    assert_int_equal(hf_fit_profile(fit, 1, 0.95, &limits), HF_OK);
+    assert_int_equal(limits.flags, 0);
+    CHECK_CLOSE(limits.high - limits.low, 2 * 1.959963984540054 * estimate(fit, 1).standard_error, 1e-4, 0,
+                "normal quantile");
+    double first[8], second[8];
+    size_t open;
+    assert_int_equal(hf_fit_region(fit, 0, 1, 0.95, 8, first, second, &open), HF_OK);
+    assert_int_equal(open, 0);
+    hf_fit_free(fit);
+    free(x);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_profile),   cmocka_unit_test(test_linear),
         cmocka_unit_test(test_open),      cmocka_unit_test(test_coverage),
+        cmocka_unit_test(test_many_points),
         cmocka_unit_test(test_bootstrap), cmocka_unit_test(test_bootstrap_line),
         cmocka_unit_test(test_compare),
     };
