@@ -84,6 +84,9 @@ check: setup
 	@$(MAKE) --no-print-directory run-tests
 
 # ---- library -------------------------------------------------------------------------------------
+# Loops over the cells of a fibre are where treatments spend their time.
+$(BUILD)/obj/lib/transport/%.o: OPTIMISE := $(patsubst -O2,-O3 -fno-math-errno,$(OPTIMISE))
+
 $(BUILD)/obj/%.o: %.c
 	@mkdir -p $(@D)
 	$(CC) $(HF_CFLAGS) $(if $(filter lua/% tests/%,$<),$(LUA_CFLAGS)) -c -o $@ $<

@@ -60,14 +60,20 @@ static double inverse(double monolayer, double c, double k, double w)
 void hfi_isotherm_at(hfi_isotherm *isotherm, const double *values, hf_branch branch, double T)
 {
     const double u = (1 / T - 1 / HFI_REFERENCE_TEMPERATURE) / HFI_GAS_CONSTANT;
+    const double factor[3] = {exp(values[HFI_SORPTION_ENTHALPY_MONOLAYER] * u),
+                              exp(values[HFI_SORPTION_ENTHALPY_C] * u),
+                              exp(values[HFI_SORPTION_ENTHALPY_K] * u)};
+    hfi_isotherm_of(isotherm, values, branch, T, factor);
+}
+
+void hfi_isotherm_of(hfi_isotherm *isotherm, const double *values, hf_branch branch, double T,
+                     const double factor[3])
+{
     const double slope = -1 / (HFI_GAS_CONSTANT * T * T);
-    const double hw = values[HFI_SORPTION_ENTHALPY_MONOLAYER];
-    const double hc = values[HFI_SORPTION_ENTHALPY_C];
-    const double hk = values[HFI_SORPTION_ENTHALPY_K];
-    const double fw = values[HFI_SORPTION_SCALE] * exp(hw * u), fc = exp(hc * u), fk = exp(hk * u);
-    isotherm->dlnmonolayer_dT = hw * slope;
-    isotherm->dlnc_dT = hc * slope;
-    isotherm->dlnk_dT = hk * slope;
+    const double fw = values[HFI_SORPTION_SCALE] * factor[0], fc = factor[1], fk = factor[2];
+    isotherm->dlnmonolayer_dT = values[HFI_SORPTION_ENTHALPY_MONOLAYER] * slope;
+    isotherm->dlnc_dT = values[HFI_SORPTION_ENTHALPY_C] * slope;
+    isotherm->dlnk_dT = values[HFI_SORPTION_ENTHALPY_K] * slope;
     isotherm->under.monolayer = values[HFI_SORPTION_ABSORPTION_MONOLAYER] * fw;
     isotherm->under.c = values[HFI_SORPTION_ABSORPTION_C] * fc;
     isotherm->under.k = values[HFI_SORPTION_ABSORPTION_K] * fk;

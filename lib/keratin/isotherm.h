@@ -20,6 +20,10 @@ typedef struct hfi_isotherm {
 /* `values` from hfi_values(). */
 void hfi_isotherm_at(hfi_isotherm *isotherm, const double *values, hf_branch branch, double T);
 
+/* The same from the three factors exp(h u) of isotherm.c, where somebody has them already. */
+void hfi_isotherm_of(hfi_isotherm *isotherm, const double *values, hf_branch branch, double T,
+                     const double factor[3]);
+
 /* Regain at activity a; dw_da may be NULL. */
 double hfi_isotherm_regain(const hfi_isotherm *isotherm, double a, double *dw_da);
 

@@ -14,6 +14,8 @@
 #ifndef HFI_TRANSPORT_BLOCK_TRIDIAGONAL_H
 #define HFI_TRANSPORT_BLOCK_TRIDIAGONAL_H
 
+#include "lanes.h"
+
 #include <stddef.h>
 
 enum hfi_bt_status { HFI_BT_OK = 0, HFI_BT_SINGULAR, HFI_BT_BAD_ARGUMENT };

@@ -34,33 +34,62 @@ double hfi_lumped_temperature(const hfi_lumped *l, const double *y, double *capa
     return temperature(r->material, water, sorbed, y[hfi_lumped_enthalpy_at(l)], capacity);
 }
 
+/* Potential of every cell; water and bound heat of all together. Two cells at once where the tables hold
+ * both. */
+static void look_at_cells(const hfi_radial *r, const double *y, double *water, double *sorbed)
+{
+    const hfi_material *m = r->material;
+    const size_t n = r->mesh->cells;
+    const double *mass = r->mesh->cell_mass;
+    double *potential = r->cell.potential;
+    hfi_lanes waters = {0, 0}, heats = {0, 0};
+    size_t i = 0;
+    for (; i + 1 < n; i += 2) {
+        const hfi_lanes w = {y[i], y[i + 1]}, share = {mass[i], mass[i + 1]};
+        int piece[2];
+        hfi_lanes x, held;
+        if (hfi_table_places(w * m->sorbed.inverse_step, m->sorbed.pieces, piece, &x)) {
+            held = hfi_table_values(&m->sorbed, piece, x);
+            hfi_put_lanes(potential + i, hfi_table_values(&m->potential, piece, x));
+        } else {
+            held = (hfi_lanes){hfi_table_look(&m->sorbed, w[0], NULL, NULL),
+                               hfi_table_look(&m->sorbed, w[1], NULL, NULL)};
+            potential[i] = hfi_table_look(&m->potential, w[0], NULL, NULL);
+            potential[i + 1] = hfi_table_look(&m->potential, w[1], NULL, NULL);
+        }
+        waters += share * w;
+        heats += share * held;
+    }
+    if (i < n) {
+        waters[0] += mass[i] * y[i];
+        heats[0] += mass[i] * hfi_table_look(&m->sorbed, y[i], NULL, NULL);
+        potential[i] = hfi_table_look(&m->potential, y[i], NULL, NULL);
+    }
+    *water = waters[0] + waters[1];
+    *sorbed = heats[0] + heats[1];
+}
+
 int hfi_lumped_look(hfi_lumped *l, double t, const double *y)
 {
     hfi_radial *r = l->shared;
     const hfi_material *m = r->material;
     const size_t n = r->mesh->cells;
-    double water = y[hfi_lumped_film_at(l)], sorbed = 0;
-    for (size_t i = 0; i < n; i++) {
-        hfi_cell *c = &r->cell[i];
-        double heat;
-        const double s = hfi_table_look(&m->sorbed, y[i], &heat, NULL);
-        water += r->mesh->cell_mass[i] * y[i];
-        sorbed += r->mesh->cell_mass[i] * s;
-        c->carried = -heat; /* less cw x, added where it is used */
-        c->potential = hfi_table_look(&m->potential, y[i], &c->diffusivity, NULL);
-    }
+    double water, sorbed;
+    look_at_cells(r, y, &water, &sorbed);
+    water += y[hfi_lumped_film_at(l)];
     l->T = temperature(m, water, sorbed, y[hfi_lumped_enthalpy_at(l)], &l->capacity);
     l->rise = l->T - HFI_ENTHALPY_ZERO;
-    hfi_cell *last = &r->cell[n - 1];
-    last->mobility = hfi_table_look(&m->mobility, l->T, &last->mobility_slope, NULL);
+    const hfi_cells *c = &r->cell;
+    (void)hfi_table_look(&m->potential, y[n - 1], &c->diffusivity[n - 1], NULL);
+    c->mobility[n - 1] = hfi_table_look(&m->mobility, l->T, &c->mobility_slope[n - 1], NULL);
     r->surface_temperature = l->T;
     const hfi_surface_state state = {
         .half = r->water_scale / r->mesh->outer_half[n - 1],
-        .potential = last->potential,
-        .diffusivity = last->diffusivity,
+        .potential = c->potential[n - 1],
+        .diffusivity = c->diffusivity[n - 1],
         .regain = y[n - 1],
-        .mobility = last->mobility,
-        .mobility_slope = last->mobility_slope,
+        .mobility = c->mobility[n - 1],
+        .mobility_slope = c->mobility_slope[n - 1],
         .temperature = l->T,
         .guess = r->surface_guess,
         .area = r->area,
@@ -97,15 +126,16 @@ static int rates(double t, const double *y, const double *q, double *dydt, doubl
     }
     if (!dydt)
         return 0;
-    const double scale = r->water_scale * r->cell[n - 1].mobility;
+    const hfi_cells *c = &r->cell;
+    const double twice = 2 * c->mobility[n - 1];
     double before = 0;
-    for (size_t i = 0; i < n; i++) {
-        const double water = i + 1 < n ? scale * r->mesh->conductance[i + 1] *
-                                             (r->cell[i].potential - r->cell[i + 1].potential)
-                                       : r->surface.water.value;
-        dydt[i] = (before - water) / r->mesh->cell_mass[i];
+    for (size_t i = 0; i + 1 < n; i++) {
+        const double water = twice * c->water_face[i] * (c->potential[i] - c->potential[i + 1]);
+        dydt[i] = (before - water) * c->inverse_mass[i];
         before = water;
     }
+    dydt[n - 1] = (before - r->surface.water.value) * c->inverse_mass[n - 1];
+    before = r->surface.water.value;
     dydt[hfi_lumped_film_at(l)] = r->mode == HFI_SURFACE_FILM ? before - evaporation : 0;
     dydt[hfi_lumped_enthalpy_at(l)] = heat - evaporation * leaving(l);
     return 0;
@@ -114,22 +144,28 @@ static int rates(double t, const double *y, const double *q, double *dydt, doubl
 static int jacobian(double t, const double *y, const double *q, hfi_bt *j, void *user)
 {
     (void)t;
-    (void)y;
     (void)q;
     hfi_lumped *l = user;
     hfi_radial *r = l->shared;
     const size_t n = r->mesh->cells;
-    const double scale = r->water_scale * r->cell[n - 1].mobility;
+    const hfi_cells *c = &r->cell;
+    for (size_t i = 0; i < n; i++) {
+        double heat;
+        (void)hfi_table_look(&r->material->sorbed, y[i], &heat, NULL);
+        (void)hfi_table_look(&r->material->potential, y[i], &c->diffusivity[i], NULL);
+        c->carried[i] = r->material->cw * l->rise - heat;
+    }
+    const double twice = 2 * c->mobility[n - 1];
     for (size_t i = 0; i + 1 < n; i++) {
-        const double k = scale * r->mesh->conductance[i + 1];
-        const double a = k * r->cell[i].diffusivity, b = k * r->cell[i + 1].diffusivity;
-        j->diagonal[i] -= a / r->mesh->cell_mass[i];
-        j->upper[i] = b / r->mesh->cell_mass[i];
-        j->lower[i + 1] = a / r->mesh->cell_mass[i + 1];
-        j->diagonal[i + 1] -= b / r->mesh->cell_mass[i + 1];
+        const double k = twice * c->water_face[i];
+        const double a = k * c->diffusivity[i], b = k * c->diffusivity[i + 1];
+        j->diagonal[i] -= a * c->inverse_mass[i];
+        j->upper[i] = b * c->inverse_mass[i];
+        j->lower[i + 1] = a * c->inverse_mass[i + 1];
+        j->diagonal[i + 1] -= b * c->inverse_mass[i + 1];
     }
     const hfi_surface_flows *s = &r->surface;
-    j->diagonal[n - 1] -= s->water.by_regain / r->mesh->cell_mass[n - 1];
+    j->diagonal[n - 1] -= s->water.by_regain * c->inverse_mass[n - 1];
     j->lower[n] = r->mode == HFI_SURFACE_FILM
                       ? s->water.by_regain - s->evaporation.by_regain
                       : -s->evaporation.by_regain * leaving(l);
@@ -138,8 +174,7 @@ static int jacobian(double t, const double *y, const double *q, hfi_bt *j, void 
     l->surface_by_T = s->evaporation.by_cell + s->evaporation.by_surface;
     l->water_by_T = s->water.by_cell + s->water.by_surface;
     for (size_t i = 0; i < n; i++)
-        l->temperature_by[i] =
-            -r->mesh->cell_mass[i] * (r->material->cw * l->rise + r->cell[i].carried) / l->capacity;
+        l->temperature_by[i] = -r->mesh->cell_mass[i] * c->carried[i] / l->capacity;
     l->temperature_by[hfi_lumped_film_at(l)] = -r->material->cw * l->rise / l->capacity;
     l->temperature_by[hfi_lumped_enthalpy_at(l)] = 1 / l->capacity;
     return 0;
@@ -154,11 +189,11 @@ static int coupling(double t, const double *y, const double *q, double *u, doubl
     const hfi_lumped *l = user;
     const hfi_radial *r = l->shared;
     const size_t n = r->mesh->cells;
-    const double slope = r->water_scale * r->cell[n - 1].mobility_slope;
+    const double slope = r->water_scale * r->cell.mobility_slope[n - 1];
     double before = 0;
     for (size_t i = 0; i < n; i++) {
         const double water = i + 1 < n ? slope * r->mesh->conductance[i + 1] *
-                                             (r->cell[i].potential - r->cell[i + 1].potential)
+                                             (r->cell.potential[i] - r->cell.potential[i + 1])
                                        : l->water_by_T;
         u[i] = (before - water) / r->mesh->cell_mass[i];
         before = water;

@@ -10,7 +10,6 @@
 
 #define T_REF 298.15 /* of the diffusivity and of the heat of sorption, K */
 #define GAS   8.31446261815324
-#define FINE  1 /* pieces of a table interval for the quadrature */
 
 /* The law is a property of the dry-mass frame for the two plain ones, which serve comparison with
  * textbook solutions at constant geometry. */
@@ -29,18 +28,15 @@ static double diffusivity(const double *values, hfi_diffusion_law law, double w)
     return hfi_diffusivity(values, w, T_REF) / (lambda * lambda);
 }
 
-/* Three-point Gauss-Legendre quadrature over one piece. */
+/* Four-point Gauss-Lobatto quadrature over one piece; the values at its ends are known. */
 typedef double integrand(const void *context, double w);
 
-static double quadrature(integrand *f, const void *context, double from, double width)
+static double quadrature(integrand *f, const void *context, double from, double width, double start,
+                         double end)
 {
-    static const double at[3] = {0.1127016653792583, 0.5, 0.8872983346207417};
-    static const double weight[3] = {5.0 / 18, 8.0 / 18, 5.0 / 18};
-    double sum = 0;
-    for (int piece = 0; piece < FINE; piece++)
-        for (int i = 0; i < 3; i++)
-            sum += weight[i] * f(context, from + width * (piece + at[i]) / FINE);
-    return sum * width / FINE;
+    static const double inner = 0.2763932022500210; /* (1 - 1/sqrt 5)/2 */
+    return width / 12 *
+           (start + end + 5 * (f(context, from + inner * width) + f(context, from + (1 - inner) * width)));
 }
 
 typedef struct law_context {
@@ -93,8 +89,8 @@ static void fill_regain_tables(hfi_material *m, hfi_diffusion_law law)
         heat[i] = heat_at(&by_heat, w);
         if (i == 0)
             continue;
-        potential[i] = potential[i - 1] + quadrature(law_at, &by_law, from, REGAIN_STEP);
-        sorbed[i] = sorbed[i - 1] + quadrature(heat_at, &by_heat, from, REGAIN_STEP);
+        potential[i] = potential[i - 1] + quadrature(law_at, &by_law, from, REGAIN_STEP, mobility[i - 1], mobility[i]);
+        sorbed[i] = sorbed[i - 1] + quadrature(heat_at, &by_heat, from, REGAIN_STEP, heat[i - 1], heat[i]);
     }
     hfi_table_fill(&m->potential, 0, REGAIN_STEP, REGAIN_PIECES, potential, mobility);
     hfi_table_fill(&m->sorbed, 0, REGAIN_STEP, REGAIN_PIECES, sorbed, heat);
@@ -119,13 +115,13 @@ static void fill_mobility(hfi_material *m)
 
 static void fill_latent(hfi_material *m)
 {
-    double heat[PIECES + 1], slope[PIECES + 1];
-    for (int i = 0; i <= PIECES; i++) {
-        const double T = TRIPLE_POINT + i * KELVIN_STEP;
-        heat[i] = hfi_latent_heat(T);
-        slope[i] = (hfi_latent_heat(T + 0.05) - hfi_latent_heat(T - 0.05)) / 0.1;
-    }
-    hfi_table_fill(&m->latent, TRIPLE_POINT, KELVIN_STEP, PIECES, heat, slope);
+    /* Slopes by differences of order 4; the equations go on smoothly a little below the triple point. */
+    double heat[PIECES + 5], slope[PIECES + 1];
+    for (int i = 0; i < PIECES + 5; i++)
+        heat[i] = hfi_latent_heat(TRIPLE_POINT + (i - 2) * KELVIN_STEP);
+    for (int i = 0; i <= PIECES; i++)
+        slope[i] = (heat[i] - heat[i + 4] + 8 * (heat[i + 3] - heat[i + 1])) / (12 * KELVIN_STEP);
+    hfi_table_fill(&m->latent, TRIPLE_POINT, KELVIN_STEP, PIECES, heat + 2, slope);
 }
 
 void hfi_material_prepare(hfi_material *m, const double *values, hf_branch branch,

@@ -28,31 +28,146 @@ double hfi_radial_surface_temperature(const hfi_material *m, double film, double
     return capacity > 0 ? HFI_ENTHALPY_ZERO + H / capacity : (double)NAN;
 }
 
-/* What the rates need of a cell. Regain is a place in two tables of one grid. */
-static void look_at_cell(const hfi_material *m, double w, double H, hfi_cell *c)
+#define CELL_ARRAYS 16
+
+size_t hfi_radial_doubles(size_t cells) { return CELL_ARRAYS * cells; }
+
+void hfi_radial_cells(hfi_radial *r, double *storage)
 {
-    double heat, x;
-    const int piece = hfi_table_piece(&m->sorbed, w, &x);
-    const double e = H + hfi_table_value(&m->sorbed, piece, x, &heat), b = m->c0 + w * m->cw;
-    const double root = sqrt(b * b + 2 * m->c1 * e);
-    const double rise = 2 * e / (b + root);
-    c->capacity = root;
-    c->T = HFI_ENTHALPY_ZERO + rise;
-    c->carried = m->cw * rise - heat;
-    c->potential = hfi_table_value(&m->potential, piece, x, NULL);
-    c->conductivity = m->k0 + m->k1 * w;
-    c->regain_piece = piece;
-    c->by_regain = x;
-    c->kelvin_piece = hfi_table_piece(&m->mobility, c->T, &c->by_kelvin);
-    c->mobility = hfi_table_value(&m->mobility, c->kelvin_piece, c->by_kelvin, NULL);
+    const size_t n = r->mesh->cells;
+    hfi_cells *c = &r->cell;
+    double **array[CELL_ARRAYS] = {
+        &c->T,           &c->capacity,      &c->potential,      &c->carried,
+        &c->mobility,    &c->conductivity,  &c->diffusivity,    &c->carried_slope,
+        &c->water,       &c->mobility_slope, &c->T_by_regain,   &c->T_by_enthalpy,
+        &c->energy,      &c->water_face,    &c->heat_face,      &c->inverse_mass,
+    };
+    for (size_t i = 0; i < CELL_ARRAYS; i++)
+        *array[i] = storage + i * n;
+    for (size_t i = 0; i < n; i++) {
+        const double g = i + 1 < n ? 0.5 * r->mesh->conductance[i + 1] : 0;
+        c->water_face[i] = r->water_scale * g;
+        c->heat_face[i] = r->heat_scale * g;
+        c->inverse_mass[i] = 1 / r->mesh->cell_mass[i];
+    }
 }
 
-/* What only the derivatives need, of a cell already looked at. */
-static void look_at_slopes(const hfi_material *m, hfi_cell *c)
+/* What the rates need of a cell. Beyond the tables, where trial states stray, they go on straight. */
+static void look_at_cell(const hfi_material *m, double w, double H, size_t i, const hfi_cells *c)
 {
-    (void)hfi_table_value(&m->potential, c->regain_piece, c->by_regain, &c->diffusivity);
-    c->carried_slope = -hfi_table_bend(&m->sorbed, c->regain_piece, c->by_regain);
-    (void)hfi_table_value(&m->mobility, c->kelvin_piece, c->by_kelvin, &c->mobility_slope);
+    double heat;
+    const double e = H + hfi_table_look(&m->sorbed, w, &heat, NULL), b = m->c0 + w * m->cw;
+    const double root = sqrt(b * b + 2 * m->c1 * e);
+    const double rise = 2 * e / (b + root);
+    c->capacity[i] = root;
+    c->T[i] = HFI_ENTHALPY_ZERO + rise;
+    c->carried[i] = m->cw * rise - heat;
+    c->conductivity[i] = m->k0 + m->k1 * w;
+    c->potential[i] = hfi_table_look(&m->potential, w, NULL, NULL);
+    c->mobility[i] = hfi_table_look(&m->mobility, c->T[i], NULL, NULL);
+}
+
+/* Two neighbours at once, in three sweeps over the cells: what one pair waits for is short in each, and so
+ * many pairs are under way at a time. This is what a treatment spends most of its time in. */
+
+static void look_by_regain(const hfi_material *m, const double *y, size_t n, const hfi_cells *c)
+{
+    for (size_t i = 0; i + 1 < n; i += 2) {
+        const hfi_lanes w = {y[2 * i], y[2 * i + 2]};
+        int piece[2];
+        hfi_lanes x;
+        if (!hfi_table_places(w * m->sorbed.inverse_step, m->sorbed.pieces, piece, &x)) {
+            for (size_t j = i; j < i + 2; j++) {
+                c->capacity[j] = hfi_table_look(&m->sorbed, y[2 * j], &c->carried[j], NULL);
+                c->potential[j] = hfi_table_look(&m->potential, y[2 * j], NULL, NULL);
+            }
+            continue;
+        }
+        hfi_put_lanes(c->capacity + i, hfi_table_values(&m->sorbed, piece, x)); /* heat of sorption, for now */
+        hfi_put_lanes(c->carried + i, hfi_table_slopes(&m->sorbed, piece, x) * m->sorbed.inverse_step);
+        hfi_put_lanes(c->potential + i, hfi_table_values(&m->potential, piece, x));
+    }
+}
+
+static void look_at_temperature(const hfi_material *m, const double *y, size_t n, const hfi_cells *c)
+{
+    for (size_t i = 0; i + 1 < n; i += 2) {
+        const hfi_lanes w = {y[2 * i], y[2 * i + 2]}, H = {y[2 * i + 1], y[2 * i + 3]};
+        const hfi_lanes sorbed = {c->capacity[i], c->capacity[i + 1]};
+        const hfi_lanes heat = {c->carried[i], c->carried[i + 1]};
+        const hfi_lanes e = H + sorbed, b = m->c0 + w * m->cw;
+        const hfi_lanes square = b * b + 2 * m->c1 * e, root = {sqrt(square[0]), sqrt(square[1])};
+        const hfi_lanes rise = 2 * e / (b + root);
+        hfi_put_lanes(c->capacity + i, root);
+        hfi_put_lanes(c->T + i, HFI_ENTHALPY_ZERO + rise);
+        hfi_put_lanes(c->carried + i, m->cw * rise - heat);
+        hfi_put_lanes(c->conductivity + i, m->k0 + m->k1 * w);
+    }
+}
+
+static void look_by_kelvin(const hfi_material *m, size_t n, const hfi_cells *c)
+{
+    const hfi_table *const mobility = &m->mobility;
+    for (size_t i = 0; i + 1 < n; i += 2) {
+        const hfi_lanes T = {c->T[i], c->T[i + 1]};
+        int piece[2];
+        hfi_lanes x;
+        if (hfi_table_places((T - mobility->origin) * mobility->inverse_step, mobility->pieces, piece, &x)) {
+            hfi_put_lanes(c->mobility + i, hfi_table_values(mobility, piece, x));
+        } else {
+            c->mobility[i] = hfi_table_look(mobility, T[0], NULL, NULL);
+            c->mobility[i + 1] = hfi_table_look(mobility, T[1], NULL, NULL);
+        }
+    }
+}
+
+static void look_at_cells(const hfi_material *m, const double *y, size_t n, const hfi_cells *c)
+{
+    look_by_regain(m, y, n, c);
+    look_at_temperature(m, y, n, c);
+    look_by_kelvin(m, n, c);
+    if (n % 2)
+        look_at_cell(m, y[2 * n - 2], y[2 * n - 1], n - 1, c);
+}
+
+/* What only the derivatives need, of a cell already looked at; then of all. */
+static void look_at_slopes(const hfi_material *m, double w, size_t i, const hfi_cells *c)
+{
+    double unused;
+    (void)hfi_table_look(&m->potential, w, &c->diffusivity[i], NULL);
+    (void)hfi_table_look(&m->sorbed, w, &unused, &c->carried_slope[i]);
+    c->carried_slope[i] = -c->carried_slope[i];
+    (void)hfi_table_look(&m->mobility, c->T[i], &c->mobility_slope[i], NULL);
+    c->T_by_enthalpy[i] = 1 / c->capacity[i];
+    c->T_by_regain[i] = -c->carried[i] * c->T_by_enthalpy[i];
+}
+
+static void look_at_all_slopes(const hfi_material *m, const double *y, size_t n, const hfi_cells *c)
+{
+    const hfi_table *const sorbed = &m->sorbed, *const mobility = &m->mobility;
+    const double per_regain = sorbed->inverse_step, per_kelvin = mobility->inverse_step;
+    size_t i = 0;
+    for (; i + 1 < n; i += 2) {
+        const hfi_lanes w = {y[2 * i], y[2 * i + 2]}, T = {c->T[i], c->T[i + 1]};
+        int by_regain[2], by_kelvin[2];
+        hfi_lanes x, v;
+        if (!hfi_table_places(w * per_regain, sorbed->pieces, by_regain, &x) ||
+            !hfi_table_places((T - mobility->origin) * per_kelvin, mobility->pieces, by_kelvin, &v)) {
+            look_at_slopes(m, w[0], i, c);
+            look_at_slopes(m, w[1], i + 1, c);
+            continue;
+        }
+        hfi_put_lanes(c->diffusivity + i, hfi_table_slopes(&m->potential, by_regain, x) * per_regain);
+        hfi_put_lanes(c->carried_slope + i,
+                  -(2 * HFI_TABLE_BOTH(sorbed, by_regain, 2) + 6 * x * HFI_TABLE_BOTH(sorbed, by_regain, 3)) *
+                      (per_regain * per_regain));
+        hfi_put_lanes(c->mobility_slope + i, hfi_table_slopes(mobility, by_kelvin, v) * per_kelvin);
+        const hfi_lanes by_enthalpy = 1 / (hfi_lanes){c->capacity[i], c->capacity[i + 1]};
+        hfi_put_lanes(c->T_by_enthalpy + i, by_enthalpy);
+        hfi_put_lanes(c->T_by_regain + i, -(hfi_lanes){c->carried[i], c->carried[i + 1]} * by_enthalpy);
+    }
+    if (i < n)
+        look_at_slopes(m, y[2 * i], i, c);
 }
 
 /* Surface flows from the outermost cell, which must have been looked at. */
@@ -63,17 +178,25 @@ static int look_at_surface(hfi_radial *r, double t, const double *y)
     if (!(r->surface_capacity > 0))
         return 1;
     r->surface_temperature = HFI_ENTHALPY_ZERO + y[2 * n + 1] / r->surface_capacity;
-    hfi_cell *last = &r->cell[n - 1];
-    look_at_slopes(r->material, last);
+    const hfi_cells *c = &r->cell;
+    look_at_slopes(r->material, y[2 * n - 2], n - 1, c);
+    /* Where it should be by its derivatives since last time. */
+    double guess = r->surface_guess;
+    if (r->mode == HFI_SURFACE_BARE && !isnan(guess)) {
+        const double moved = r->surface.regain_by_regain * (y[2 * n - 2] - r->seen_regain) +
+                             r->surface.regain_by_cell * (c->T[n - 1] - r->seen_cell) +
+                             r->surface.regain_by_surface * (r->surface_temperature - r->seen_surface);
+        guess += fmax(moved, -0.8 * guess);
+    }
     const hfi_surface_state state = {
         .half = r->water_scale / r->mesh->outer_half[n - 1],
-        .potential = last->potential,
-        .diffusivity = last->diffusivity,
+        .potential = c->potential[n - 1],
+        .diffusivity = c->diffusivity[n - 1],
         .regain = y[2 * n - 2],
-        .mobility = last->mobility,
-        .mobility_slope = last->mobility_slope,
+        .mobility = c->mobility[n - 1],
+        .mobility_slope = c->mobility_slope[n - 1],
         .temperature = r->surface_temperature,
-        .guess = r->surface_guess,
+        .guess = guess,
         .area = r->area,
         .temperature_outside = r->around.temperature + t * r->around.temperature_rate,
         .vapour_outside = r->around.vapour_pressure + t * r->around.vapour_rate,
@@ -81,13 +204,15 @@ static int look_at_surface(hfi_radial *r, double t, const double *y)
     const int refused =
         hfi_surface_balance(r->material, r->mode, &r->around, &state, &r->surface);
     r->surface_guess = refused ? (double)NAN : r->surface.regain;
+    r->seen_regain = y[2 * n - 2];
+    r->seen_cell = c->T[n - 1];
+    r->seen_surface = r->surface_temperature;
     return refused;
 }
 
 int hfi_radial_look(hfi_radial *r, double t, const double *y)
 {
-    for (size_t i = 0; i < r->mesh->cells; i++)
-        look_at_cell(r->material, y[2 * i], y[2 * i + 1], &r->cell[i]);
+    look_at_cells(r->material, y, r->mesh->cells, &r->cell);
     return look_at_surface(r, t, y);
 }
 
@@ -98,14 +223,28 @@ static double leaving(const hfi_radial *r)
     return r->mode == HFI_SURFACE_BATH ? liquid : liquid + r->surface.latent;
 }
 
+/* Flows through the faces between cells. */
+static void flow(size_t n, const hfi_cells *c, double *restrict water, double *restrict energy)
+{
+    const double *restrict T = c->T, *restrict h = c->carried, *restrict p = c->potential;
+    const double *restrict f = c->mobility, *restrict k = c->conductivity;
+    const double *restrict water_face = c->water_face, *restrict heat_face = c->heat_face;
+    for (size_t i = 0; i + 1 < n; i++) {
+        const double through = water_face[i] * (f[i] + f[i + 1]) * (p[i] - p[i + 1]);
+        water[i] = through;
+        energy[i] = heat_face[i] * (k[i] + k[i + 1]) * (T[i] - T[i + 1]) +
+                    through * (0.5 * (h[i] + h[i + 1]));
+    }
+}
+
 static int rates(double t, const double *y, const double *q, double *dydt, double *dqdt, void *user)
 {
     (void)q;
     hfi_radial *r = user;
     const size_t n = r->mesh->cells;
+    const hfi_cells *c = &r->cell;
     if (hfi_radial_look(r, t, y))
         return 1;
-    const hfi_cell *last = &r->cell[n - 1];
     const double evaporation = r->surface.evaporation.value;
     const double heat = r->around.heat_transfer * r->area *
                         (r->around.temperature + t * r->around.temperature_rate -
@@ -117,106 +256,113 @@ static int rates(double t, const double *y, const double *q, double *dydt, doubl
     }
     if (!dydt)
         return 0;
-    double water_before = 0, energy_before = 0;
-    for (size_t i = 0; i + 1 < n; i++) {
-        const hfi_cell *a = &r->cell[i], *b = a + 1;
-        const double g = r->mesh->conductance[i + 1];
-        const double water = r->water_scale * g * 0.5 * (a->mobility + b->mobility) *
-                             (a->potential - b->potential);
-        const double energy =
-            r->heat_scale * g * 0.5 * (a->conductivity + b->conductivity) * (a->T - b->T) +
-            water * 0.5 * (a->carried + b->carried);
-        const double inverse = 1 / r->mesh->cell_mass[i];
-        dydt[2 * i] = (water_before - water) * inverse;
-        dydt[2 * i + 1] = (energy_before - energy) * inverse;
-        water_before = water;
-        energy_before = energy;
-    }
+    flow(n, c, c->water, c->energy);
     const double water = r->surface.water.value;
-    const double energy = r->heat_scale / r->mesh->outer_half[n - 1] * last->conductivity *
-                              (last->T - r->surface_temperature) +
-                          water * last->carried;
-    const double inverse = 1 / r->mesh->cell_mass[n - 1];
-    dydt[2 * n - 2] = (water_before - water) * inverse;
-    dydt[2 * n - 1] = (energy_before - energy) * inverse;
+    const double energy = r->heat_scale / r->mesh->outer_half[n - 1] * c->conductivity[n - 1] *
+                              (c->T[n - 1] - r->surface_temperature) +
+                          water * c->carried[n - 1];
+    c->water[n - 1] = water;
+    c->energy[n - 1] = energy;
+    const double *mass = c->inverse_mass;
+    dydt[0] = -c->water[0] * mass[0];
+    dydt[1] = -c->energy[0] * mass[0];
+    for (size_t i = 1; i < n; i++) {
+        dydt[2 * i] = (c->water[i - 1] - c->water[i]) * mass[i];
+        dydt[2 * i + 1] = (c->energy[i - 1] - c->energy[i]) * mass[i];
+    }
     dydt[2 * n] = r->mode == HFI_SURFACE_FILM ? water - evaporation : 0;
     dydt[2 * n + 1] = energy + heat - evaporation * leaving(r);
     return 0;
 }
 
-/* Derivatives of a pair of flows (water, energy) by one cell's (w, H), from those by (w, T). */
+/* Derivatives of a pair of flows by one cell's (w, H): a row of a block each. */
 typedef struct pair {
-    double water_w, water_h, energy_w, energy_h;
+    hfi_lanes water, energy;
 } pair;
 
-static pair by_state(const hfi_cell *c, double water_w, double water_t, double energy_w,
-                     double energy_t)
+/* From derivatives by (w, T); T_by: those of the cell's temperature by w and H. */
+static inline pair by_state(hfi_lanes T_by, double water_w, double water_t, double energy_w,
+                            double energy_t)
 {
-    const double t_h = 1 / c->capacity, t_w = -c->carried * t_h;
-    return (pair){water_w + water_t * t_w, water_t * t_h, energy_w + energy_t * t_w,
-                  energy_t * t_h};
+    return (pair){(hfi_lanes){water_w, 0} + water_t * T_by, (hfi_lanes){energy_w, 0} + energy_t * T_by};
 }
 
-static void add(double *block, double factor, const pair *p)
+static inline pair less(pair a, pair b) { return (pair){a.water - b.water, a.energy - b.energy}; }
+
+static inline void put(double *block, double factor, pair p)
 {
-    block[0] += factor * p->water_w;
-    block[1] += factor * p->water_h;
-    block[2] += factor * p->energy_w;
-    block[3] += factor * p->energy_h;
+    hfi_put_lanes(block, factor * p.water);
+    hfi_put_lanes(block + 2, factor * p.energy);
+}
+
+static inline hfi_lanes temperature_by(const hfi_cells *c, size_t i)
+{
+    return (hfi_lanes){c->T_by_regain[i], c->T_by_enthalpy[i]};
+}
+
+/* Rows of all cells but what the outermost owes to the surface; *last: its derivatives of the flow that
+ * comes in. */
+static void rows_of_cells(const hfi_radial *r, hfi_bt *j, pair *last)
+{
+    const size_t n = r->mesh->cells;
+    const hfi_cells *c = &r->cell;
+    const double k1 = r->material->k1, half_cw = 0.5 * r->material->cw;
+    pair in = {{0, 0}, {0, 0}};
+    hfi_lanes T_by = temperature_by(c, 0);
+    for (size_t i = 0; i + 1 < n; i++) {
+        const size_t o = i + 1; /* the cell outside */
+        const hfi_lanes T_by_out = temperature_by(c, o);
+        const double k = c->water_face[i], f = c->mobility[i] + c->mobility[o];
+        const double drop = c->potential[i] - c->potential[o], half_water = 0.5 * k * f * drop;
+        const double h = 0.5 * (c->carried[i] + c->carried[o]);
+        const double heat = c->heat_face[i] * (c->conductivity[i] + c->conductivity[o]);
+        const double heat_w = c->heat_face[i] * k1 * (c->T[i] - c->T[o]);
+        const double carry = k * f * drop * half_cw;
+        const double wa = k * f * c->diffusivity[i], wb = -k * f * c->diffusivity[o];
+        const double ta = k * drop * c->mobility_slope[i], tb = k * drop * c->mobility_slope[o];
+        const pair pa = by_state(T_by, wa, ta, heat_w + wa * h + half_water * c->carried_slope[i],
+                                 heat + ta * h + carry);
+        const pair pb =
+            by_state(T_by_out, wb, tb,
+                     heat_w + wb * h + half_water * c->carried_slope[o], -heat + tb * h + carry);
+        put(&j->diagonal[4 * i], c->inverse_mass[i], less(in, pa));
+        put(&j->upper[4 * i], -c->inverse_mass[i], pb);
+        put(&j->lower[4 * o], c->inverse_mass[o], pa);
+        in = pb;
+        T_by = T_by_out;
+    }
+    *last = in;
 }
 
 static int jacobian(double t, const double *y, const double *q, hfi_bt *j, void *user)
 {
     (void)t;
-    (void)y;
     (void)q;
     hfi_radial *r = user;
     const size_t n = r->mesh->cells;
-    for (size_t i = 0; i + 1 < n; i++)
-        look_at_slopes(r->material, &r->cell[i]);
-    for (size_t i = 0; i + 1 < n; i++) {
-        const hfi_cell *a = &r->cell[i], *b = a + 1;
-        const double g = r->mesh->conductance[i + 1];
-        const double k = r->water_scale * g, f = 0.5 * (a->mobility + b->mobility);
-        const double drop = a->potential - b->potential, water = k * f * drop;
-        const double h = 0.5 * (a->carried + b->carried);
-        const double heat = r->heat_scale * g * 0.5 * (a->conductivity + b->conductivity);
-        const double heat_w = r->heat_scale * g * 0.5 * r->material->k1 * (a->T - b->T);
-        const double wa = k * f * a->diffusivity, wb = -k * f * b->diffusivity;
-        const double ta = 0.5 * k * drop * a->mobility_slope;
-        const double tb = 0.5 * k * drop * b->mobility_slope;
-        const double carry = 0.5 * water * r->material->cw;
-        const pair pa = by_state(a, wa, ta, heat_w + wa * h + 0.5 * water * a->carried_slope,
-                                 heat + ta * h + carry);
-        const pair pb = by_state(b, wb, tb, heat_w + wb * h + 0.5 * water * b->carried_slope,
-                                 -heat + tb * h + carry);
-        const double ma = 1 / r->mesh->cell_mass[i], mb = 1 / r->mesh->cell_mass[i + 1];
-        add(&j->diagonal[4 * i], -ma, &pa);
-        add(&j->upper[4 * i], -ma, &pb);
-        add(&j->lower[4 * (i + 1)], mb, &pa);
-        add(&j->diagonal[4 * (i + 1)], mb, &pb);
-    }
-    const hfi_cell *c = &r->cell[n - 1];
+    const hfi_cells *c = &r->cell;
+    pair in;
+    look_at_all_slopes(r->material, y, n, c);
+    rows_of_cells(r, j, &in);
+    const size_t e = n - 1; /* the outermost cell */
     const hfi_surface_flows *s = &r->surface;
-    const double heat = r->heat_scale / r->mesh->outer_half[n - 1] * c->conductivity;
-    const double heat_w = r->heat_scale / r->mesh->outer_half[n - 1] * r->material->k1 *
-                          (c->T - r->surface_temperature);
-    const double water = s->water.value, h = c->carried;
+    const double heat = r->heat_scale / r->mesh->outer_half[e] * c->conductivity[e];
+    const double heat_w = r->heat_scale / r->mesh->outer_half[e] * r->material->k1 *
+                          (c->T[e] - r->surface_temperature);
+    const double water = s->water.value, h = c->carried[e];
     /* By the outermost cell. */
-    const pair cell = by_state(c, s->water.by_regain, s->water.by_cell,
-                               heat_w + s->water.by_regain * h + water * c->carried_slope,
+    const hfi_lanes T_by = temperature_by(c, e);
+    const pair cell = by_state(T_by, s->water.by_regain, s->water.by_cell,
+                               heat_w + s->water.by_regain * h + water * c->carried_slope[e],
                                heat + s->water.by_cell * h + water * r->material->cw);
-    const double m = 1 / r->mesh->cell_mass[n - 1];
-    add(&j->diagonal[4 * (n - 1)], -m, &cell);
+    const double m = c->inverse_mass[e];
+    put(&j->diagonal[4 * e], m, less(in, cell));
     const double out = leaving(r), evaporation = s->evaporation.value;
-    const pair lost = by_state(c, s->evaporation.by_regain, s->evaporation.by_cell,
+    const pair lost = by_state(T_by, s->evaporation.by_regain, s->evaporation.by_cell,
                                s->evaporation.by_regain * out, s->evaporation.by_cell * out);
-    double *down = &j->lower[4 * n];
     const double film = r->mode == HFI_SURFACE_FILM ? 1 : 0;
-    down[0] = film * (cell.water_w - lost.water_w);
-    down[1] = film * (cell.water_h - lost.water_h);
-    down[2] = cell.energy_w - lost.energy_w;
-    down[3] = cell.energy_h - lost.energy_h;
+    hfi_put_lanes(&j->lower[4 * n], film * (cell.water - lost.water));
+    hfi_put_lanes(&j->lower[4 * n + 2], cell.energy - lost.energy);
     /* By the surface temperature, then by film and enthalpy of the node. */
     const double t_h = 1 / r->surface_capacity;
     const double t_m =
@@ -237,7 +383,7 @@ static int jacobian(double t, const double *y, const double *q, hfi_bt *j, void 
     node[2] += node_energy * t_m;
     node[3] += node_energy * t_h;
     r->frozen.surface = *s;
-    r->frozen.cell_capacity = c->capacity;
+    r->frozen.cell_capacity = c->capacity[e];
     r->frozen.cell_carried = h;
     r->frozen.surface_rise = r->surface_temperature - HFI_ENTHALPY_ZERO;
     r->frozen.surface_capacity = r->surface_capacity;
@@ -292,23 +438,35 @@ static int gradient(double t, const double *y, const double *q, const double *v,
     return 0;
 }
 
+/* Sums over the state: water, energy. Two sums side by side, so that one addition need not wait for the
+ * other. */
+static hfi_lanes held(const hfi_radial *r, const double *v)
+{
+    const size_t n = r->mesh->cells;
+    const double *mass = r->mesh->cell_mass;
+    hfi_lanes even = {v[2 * n], v[2 * n + 1]}, odd = {0, 0};
+    size_t i = 0;
+    for (; i + 1 < n; i += 2) {
+        even += mass[i] * (hfi_lanes){v[2 * i], v[2 * i + 1]};
+        odd += mass[i + 1] * (hfi_lanes){v[2 * i + 2], v[2 * i + 3]};
+    }
+    if (i < n)
+        even += mass[i] * (hfi_lanes){v[2 * i], v[2 * i + 1]};
+    return even + odd;
+}
+
 /* Water held plus water out, and energy in less energy held, do not change. */
 static void closes(const double *v, double *out, double *size, void *user)
 {
     const hfi_radial *r = user;
     const size_t n = r->mesh->cells;
     const double *mass = r->mesh->cell_mass;
-    double water = v[2 * n], energy = v[2 * n + 1];
-    for (size_t i = 0; i < n; i++) {
-        water += mass[i] * v[2 * i];
-        energy += mass[i] * v[2 * i + 1];
-    }
-    out[HFI_WATER_OUT] = water;
-    out[HFI_ENERGY_IN] = -energy;
+    const hfi_lanes sum = held(r, v);
+    out[HFI_WATER_OUT] = sum[0];
+    out[HFI_ENERGY_IN] = -sum[1];
     if (!size)
         return;
-    water = fabs(v[2 * n]);
-    energy = fabs(v[2 * n + 1]);
+    double water = fabs(v[2 * n]), energy = fabs(v[2 * n + 1]);
     for (size_t i = 0; i < n; i++) {
         water += mass[i] * fabs(v[2 * i]);
         energy += mass[i] * fabs(v[2 * i + 1]);
@@ -343,7 +501,7 @@ static int events(double t, const double *y, const double *q, double *value, voi
     value[HFI_EVENT_FILM_GONE] = r->mode == HFI_SURFACE_FILM ? y[2 * n] : 1;
     value[HFI_EVENT_FILM_FORMS] = -1;
     if (r->mode == HFI_SURFACE_BARE) {
-        look_at_cell(r->material, y[2 * n - 2], y[2 * n - 1], &r->cell[n - 1]);
+        look_at_cell(r->material, y[2 * n - 2], y[2 * n - 1], n - 1, &r->cell);
         if (look_at_surface(r, t, y))
             return 1;
         value[HFI_EVENT_FILM_FORMS] = r->surface.regain - r->surface.wet_regain;

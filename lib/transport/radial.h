@@ -33,14 +33,18 @@ enum { HFI_WATER_OUT = 0, HFI_ENERGY_IN, HFI_BALANCED, HFI_HEAT_IN = HFI_BALANCE
 /* Events of the problem. */
 enum { HFI_EVENT_FILM_GONE = 0, HFI_EVENT_FILM_FORMS, HFI_RADIAL_EVENTS };
 
-typedef struct hfi_cell {
-    double T, capacity;        /* K, J/(K kg dry) */
-    double potential, carried; /* carried: h */
-    double mobility, conductivity;
-    double diffusivity, carried_slope, mobility_slope; /* carried_slope: dh/dw at constant T */
-    double by_regain, by_kelvin; /* places in the tables of the material */
-    int regain_piece, kelvin_piece;
-} hfi_cell;
+/* What the rates and their derivatives need of the cells, one array each: the loops over them are what a
+ * treatment spends its time in. */
+typedef struct hfi_cells {
+    double *T, *capacity;        /* K, J/(K kg dry) */
+    double *potential, *carried; /* carried: h */
+    double *mobility, *conductivity;
+    double *diffusivity, *carried_slope, *mobility_slope; /* carried_slope: dh/dw at constant T */
+    double *T_by_regain, *T_by_enthalpy;
+    double *water, *energy;           /* flows through the outer face of a cell */
+    double *water_face, *heat_face;   /* constants of these flows, half of them */
+    double *inverse_mass;
+} hfi_cells;
 
 typedef struct hfi_radial {
     const hfi_material *material;
@@ -51,9 +55,10 @@ typedef struct hfi_radial {
     double water_scale; /* 1/(pi R^2), makes kappa of a mesh conductance */
     double heat_scale;  /* 1/(rho pi R^2) */
     double least_regain; /* a cell may fall below 0 by as much as errors of the integrator */
-    hfi_cell *cell;     /* cells of the mesh, scratch */
+    hfi_cells cell;
     hfi_surface_flows surface; /* of the last state looked at, scratch */
     double surface_guess; /* regain there when last looked at in this segment; NaN: not yet */
+    double seen_regain, seen_cell, seen_surface; /* of outermost cell and surface then */
     double surface_temperature, surface_capacity;
     /* Of the state of the last Jacobian, for the derivatives of the boundary counts. */
     struct {
@@ -61,6 +66,12 @@ typedef struct hfi_radial {
         double cell_capacity, cell_carried, surface_rise, surface_capacity, leaving;
     } frozen;
 } hfi_radial;
+
+/* Doubles that the arrays of the cells take. */
+size_t hfi_radial_doubles(size_t cells);
+
+/* Lays them out over storage; `radial` holds its mesh and scales by then. */
+void hfi_radial_cells(hfi_radial *radial, double *storage);
 
 /* Temperature of (w, H), K; capacity and carried enthalpy may be NULL. */
 double hfi_radial_temperature(const hfi_material *material, double w, double H, double *capacity,

@@ -41,14 +41,15 @@ int hfi_ode_create(const hfi_ode_problem *problem, const hfi_ode_options *option
 {
     if (out == NULL || !problem_is_sound(problem) ||
         (options != NULL &&
-         !(not_negative(options->initial_step) && not_negative(options->max_step) &&
-           not_negative(options->min_step) && not_negative(options->event_tolerance)))) {
+         !(not_negative(options->initial_step) &&
+           not_negative(options->max_step) && not_negative(options->min_step) &&
+           not_negative(options->event_tolerance)))) {
         return HFI_ODE_BAD_ARGUMENT;
     }
     const size_t ny = problem->blocks * problem->block_size, nq = problem->quadratures;
     const size_t n = ny + nq;
     const size_t matrix = hfi_bt_doubles(problem->blocks, problem->block_size);
-    const size_t doubles = (10 + HFI_RODAS_STAGES) * n + 3 * ny + 5 * nq + 2 * matrix;
+    const size_t doubles = (11 + HFI_RODAS_STAGES) * n + 3 * ny + 5 * nq + 2 * matrix;
     hfi_ode *o = calloc(1, sizeof *o + doubles * sizeof(double));
     if (o == NULL) {
         return HFI_ODE_NO_MEMORY;
@@ -61,7 +62,7 @@ int hfi_ode_create(const hfi_ode_problem *problem, const hfi_ode_options *option
     o->n = n;
     double *next = o->data;
     double **whole[] = {&o->y,      &o->from, &o->to,   &o->stage,  &o->rate,
-                        &o->rate_t, &o->rtol, &o->atol, &o->weight, &o->scale};
+                        &o->rate_t, &o->rtol, &o->atol, &o->weight, &o->scale, &o->sum};
     for (size_t i = 0; i < sizeof whole / sizeof *whole; i++) {
         *whole[i] = take(&next, n);
     }
@@ -103,6 +104,15 @@ int hfi_ode_set_tolerance(hfi_ode *o, size_t first, size_t stride, size_t count,
         o->scale[i] = atol / (rtol > 1e-8 ? rtol : 1e-8);
     }
     o->y_weight = 0.0;
+    return HFI_ODE_OK;
+}
+
+int hfi_ode_set_least_first_step(hfi_ode *o, double step)
+{
+    if (o == NULL || !not_negative(step)) {
+        return HFI_ODE_BAD_ARGUMENT;
+    }
+    o->least_first_step = step;
     return HFI_ODE_OK;
 }
 

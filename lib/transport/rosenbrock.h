@@ -165,6 +165,9 @@ void hfi_ode_free(hfi_ode *ode);
 int hfi_ode_set_tolerance(hfi_ode *ode, size_t first, size_t stride, size_t count, double rtol,
                           double atol, double weight);
 
+/* A first step by default will not be shorter than this; 0: no limit. */
+int hfi_ode_set_least_first_step(hfi_ode *ode, double step);
+
 /* Sets time and state and forgets the past; y or q NULL keeps the present values (first call:
  * zero). Call it at every jump of f, e.g. a change of surroundings. Tolerances and statistics stay.
  */
@@ -184,6 +187,7 @@ double hfi_ode_next_step(const hfi_ode *ode); /* proposed; 0 when not yet known 
  * when there is no such step (after hfi_ode_start or after a failure). */
 int hfi_ode_dense_range(const hfi_ode *ode, double *start, double *end);
 int hfi_ode_dense(const hfi_ode *ode, double t, size_t component, double *out);
+int hfi_ode_dense_some(const hfi_ode *ode, double t, const size_t *component, size_t count, double *out);
 int hfi_ode_dense_all(const hfi_ode *ode, double t, double *out);
 
 void hfi_ode_get_statistics(const hfi_ode *ode, hfi_ode_statistics *out);

@@ -58,6 +58,9 @@ static int get_ready(hfi_ode *o, double span)
             o->step = 0.0;
             return HFI_ODE_CAUSE_NOT_FINITE;
         }
+        if (o->step < o->least_first_step) {
+            o->step = o->least_first_step;
+        }
         o->step = o->step < span ? o->step : span;
         if (o->problem.events > 0) {
             const int cause = hfi_ode_event_values(o, o->t, o->y, o->value_from);

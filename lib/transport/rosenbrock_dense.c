@@ -6,22 +6,40 @@
 
 #define MAX_LOCATION_STEPS 200
 
-/* Formula in rosenbrock_tableau.h; dense1[4] is zero. */
-static double interpolate_one(const hfi_ode *o, double theta, size_t i)
+/* Weights of the start, the end and the stages; formula in rosenbrock_tableau.h. */
+typedef struct weights {
+    double from, to, k[HFI_RODAS_STAGES - 1];
+} weights;
+
+static weights weights_at(double theta)
 {
-    const double *d1 = hfi_rodas4p.dense1, *d2 = hfi_rodas4p.dense2;
-    const double k0 = o->k[0][i], k1 = o->k[1][i], k2 = o->k[2][i], k3 = o->k[3][i],
-                 k4 = o->k[4][i];
-    const double first = (d1[0] * k0 + d1[1] * k1) + (d1[2] * k2 + d1[3] * k3);
-    const double second = (d2[0] * k0 + d2[1] * k1) + (d2[2] * k2 + d2[3] * k3) + d2[4] * k4;
     const double rest = 1.0 - theta;
-    return rest * o->from[i] + theta * (o->to[i] + rest * (first + theta * second));
+    weights w = {.from = rest, .to = theta};
+    for (size_t j = 0; j < HFI_RODAS_STAGES - 1; j++) {
+        w.k[j] = theta * rest * (hfi_rodas4p.dense1[j] + theta * hfi_rodas4p.dense2[j]);
+    }
+    return w;
 }
 
-void hfi_ode_interpolate(const hfi_ode *o, double theta, double *out)
+static inline double weigh(const weights *w, double from, double to, double k0, double k1, double k2,
+                           double k3, double k4)
 {
+    return (w->from * from + w->to * to) +
+           ((w->k[0] * k0 + w->k[1] * k1) + (w->k[2] * k2 + w->k[3] * k3) + w->k[4] * k4);
+}
+
+static double interpolate_one(const hfi_ode *o, const weights *w, size_t i)
+{
+    return weigh(w, o->from[i], o->to[i], o->k[0][i], o->k[1][i], o->k[2][i], o->k[3][i], o->k[4][i]);
+}
+
+void hfi_ode_interpolate(const hfi_ode *o, double theta, double *restrict out)
+{
+    const weights w = weights_at(theta);
+    const double *from = o->from, *to = o->to, *k0 = o->k[0], *k1 = o->k[1], *k2 = o->k[2],
+                 *k3 = o->k[3], *k4 = o->k[4];
     for (size_t i = 0; i < o->n; i++) {
-        out[i] = interpolate_one(o, theta, i);
+        out[i] = weigh(&w, from[i], to[i], k0[i], k1[i], k2[i], k3[i], k4[i]);
     }
 }
 
@@ -45,7 +63,23 @@ int hfi_ode_dense(const hfi_ode *o, double t, size_t component, double *out)
     if (!inside_step(o, t) || component >= o->n || out == NULL) {
         return HFI_ODE_BAD_ARGUMENT;
     }
-    *out = interpolate_one(o, (t - o->start_t) / o->start_h, component);
+    const weights w = weights_at((t - o->start_t) / o->start_h);
+    *out = interpolate_one(o, &w, component);
+    return HFI_ODE_OK;
+}
+
+int hfi_ode_dense_some(const hfi_ode *o, double t, const size_t *component, size_t count, double *out)
+{
+    if (!inside_step(o, t) || component == NULL || out == NULL) {
+        return HFI_ODE_BAD_ARGUMENT;
+    }
+    const weights w = weights_at((t - o->start_t) / o->start_h);
+    for (size_t i = 0; i < count; i++) {
+        if (component[i] >= o->n) {
+            return HFI_ODE_BAD_ARGUMENT;
+        }
+        out[i] = interpolate_one(o, &w, component[i]);
+    }
     return HFI_ODE_OK;
 }
 

@@ -15,7 +15,9 @@ struct hfi_ode {
 
     double t;
     double step;        /* proposed next step, 0 when unknown */
+    double least_first_step;
     bool prepared;      /* rates and derivatives below belong to (t, y, q) */
+    bool moving;        /* rate_t is not zero everywhere */
     bool have_previous; /* error_previous and step_previous are set */
     double error_previous;
     double step_previous;
@@ -32,6 +34,7 @@ struct hfi_ode {
     double *stage;
     double *rate;
     double *rate_t;
+    double *sum; /* of the stages before, times C/h */
     double *k[HFI_RODAS_STAGES];
     double *rtol;
     double *atol;
@@ -67,8 +70,8 @@ int hfi_ode_try_step(hfi_ode *ode, double h, double *error);
 /* Names the component with the largest scaled error of the last trial in the failure record. */
 void hfi_ode_locate_error(hfi_ode *ode);
 
-/* Values of the dense output without checks; component form is inline for speed. */
-void hfi_ode_interpolate(const hfi_ode *ode, double theta, double *out);
+/* Values of the dense output without checks. */
+void hfi_ode_interpolate(const hfi_ode *ode, double theta, double *restrict out);
 
 /* Event values at a state; a cause. */
 int hfi_ode_event_values(hfi_ode *ode, double t, const double *state, double *value);

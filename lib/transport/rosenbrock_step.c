@@ -10,42 +10,56 @@
 /* A balance of rates off by less than this share of their size is rounding. */
 #define BALANCE_NOISE 1e-11
 
-/* out = base + sum_j c[j] k[j]; out may be base. Written out per count: this is the inner loop. */
-static void combine(size_t n, const double *base, size_t count, const double *c, double *const *k,
-                    double *out)
+/* stage = base + sum_j a[j] k[j] and sum = sum_j c[j] k[j] in one pass. Written out per count: this is an
+ * inner loop. */
+static void combine(size_t n, const double *restrict base, size_t count, const double *a,
+                    const double *c, double *const *k, double *restrict stage, double *restrict sum)
 {
-    const double *k0 = k[0], *k1 = k[1], *k2 = k[2], *k3 = k[3], *k4 = k[4];
-    const double c0 = c[0], c1 = c[1], c2 = c[2], c3 = c[3], c4 = c[4];
+    const double *restrict k0 = k[0], *restrict k1 = k[1], *restrict k2 = k[2], *restrict k3 = k[3];
+    const double a0 = a[0], a1 = a[1], a2 = a[2], a3 = a[3];
+    const double c0 = c[0], c1 = c[1], c2 = c[2], c3 = c[3];
     switch (count) {
     case 1:
         for (size_t i = 0; i < n; i++) {
-            out[i] = base[i] + c0 * k0[i];
+            stage[i] = base[i] + a0 * k0[i];
+            sum[i] = c0 * k0[i];
         }
         break;
     case 2:
         for (size_t i = 0; i < n; i++) {
-            out[i] = base[i] + (c0 * k0[i] + c1 * k1[i]);
+            stage[i] = base[i] + (a0 * k0[i] + a1 * k1[i]);
+            sum[i] = c0 * k0[i] + c1 * k1[i];
         }
         break;
     case 3:
         for (size_t i = 0; i < n; i++) {
-            out[i] = base[i] + (c0 * k0[i] + c1 * k1[i] + c2 * k2[i]);
-        }
-        break;
-    case 4:
-        for (size_t i = 0; i < n; i++) {
-            out[i] = base[i] + ((c0 * k0[i] + c1 * k1[i]) + (c2 * k2[i] + c3 * k3[i]));
+            stage[i] = base[i] + (a0 * k0[i] + a1 * k1[i] + a2 * k2[i]);
+            sum[i] = c0 * k0[i] + c1 * k1[i] + c2 * k2[i];
         }
         break;
     default:
         for (size_t i = 0; i < n; i++) {
-            out[i] = base[i] + ((c0 * k0[i] + c1 * k1[i]) + (c2 * k2[i] + c3 * k3[i]) + c4 * k4[i]);
+            stage[i] = base[i] + ((a0 * k0[i] + a1 * k1[i]) + (a2 * k2[i] + a3 * k3[i]));
+            sum[i] = (c0 * k0[i] + c1 * k1[i]) + (c2 * k2[i] + c3 * k3[i]);
         }
         break;
     }
 }
 
-static void add_scaled(size_t n, double c, const double *k, double *out)
+/* The same for the last stage, which goes on from the one before: a_6j = a_5j, a_65 = 1. */
+static void combine_last(size_t n, const double *c, double *const *k, double *restrict stage,
+                         double *restrict sum)
+{
+    const double *restrict k0 = k[0], *restrict k1 = k[1], *restrict k2 = k[2], *restrict k3 = k[3],
+                 *restrict k4 = k[4];
+    const double c0 = c[0], c1 = c[1], c2 = c[2], c3 = c[3], c4 = c[4];
+    for (size_t i = 0; i < n; i++) {
+        stage[i] += k4[i];
+        sum[i] = (c0 * k0[i] + c1 * k1[i]) + (c2 * k2[i] + c3 * k3[i]) + c4 * k4[i];
+    }
+}
+
+static void add_scaled(size_t n, double c, const double *restrict k, double *restrict out)
 {
     for (size_t i = 0; i < n; i++) {
         out[i] += c * k[i];
@@ -92,6 +106,10 @@ int hfi_ode_prepare(hfi_ode *o)
     if (refused == 0 && p->time_derivative != NULL) {
         memset(o->rate_t, 0, o->n * sizeof(double));
         refused = p->time_derivative(t, y, q, o->rate_t, o->rate_t + o->ny, p->user);
+        o->moving = false;
+        for (size_t i = 0; i < o->n && !o->moving; i++) {
+            o->moving = o->rate_t[i] != 0.0;
+        }
     }
     if (refused == 0 && p->quadrature_own != NULL) {
         refused = p->quadrature_own(t, y, q, o->own, p->user);
@@ -232,11 +250,19 @@ static double error_norm(hfi_ode *o)
             o->y_weight += o->weight[i];
         }
     }
-    double sum = 0.0;
-    for (size_t i = 0; i < o->ny; i++) {
-        const double e = scaled_error(o, i);
-        sum += o->weight[i] * (e * e);
+    /* Two sums, so that one addition need not wait for the other. */
+    double even = 0.0, odd = 0.0;
+    size_t place = 0;
+    for (; place + 1 < o->ny; place += 2) {
+        const double e = scaled_error(o, place), f = scaled_error(o, place + 1);
+        even += o->weight[place] * (e * e);
+        odd += o->weight[place + 1] * (f * f);
     }
+    if (place < o->ny) {
+        const double e = scaled_error(o, place);
+        even += o->weight[place] * (e * e);
+    }
+    const double sum = even + odd;
     double norm = o->y_weight > 0.0 ? sqrt(sum / o->y_weight) : sum; /* keeps a NaN */
     for (size_t i = o->ny; i < o->n; i++) {
         const double e = o->weight[i] * fabs(scaled_error(o, i));
@@ -261,29 +287,24 @@ int hfi_ode_try_step(hfi_ode *o, double h, double *error)
     }
     for (size_t s = 0; s < HFI_RODAS_STAGES; s++) {
         double *k = o->k[s];
-        const double *rate = k;
         if (s == 0) {
-            rate = o->rate;
-        } else {
-            if (s == HFI_RODAS_STAGES - 1) {
-                add_scaled(o->n, 1.0, o->k[s - 1], o->stage); /* a_6j = a_5j, a_65 = 1 */
-            } else {
-                combine(o->n, o->y, s, tab->a[s], o->k, o->stage);
-            }
-            if (call_rates(o, o->t + tab->c[s] * h, o->stage, k) != 0) {
-                return HFI_ODE_CAUSE_REFUSED;
-            }
-        }
-        if (s == 0) {
-            memcpy(k, rate, o->n * sizeof(double));
+            memcpy(k, o->rate, o->n * sizeof(double));
         } else {
             double c[HFI_RODAS_STAGES - 1];
             for (size_t j = 0; j < HFI_RODAS_STAGES - 1; j++) {
                 c[j] = tab->c_matrix[s][j] * inverse_h;
             }
-            combine(o->n, k, s, c, o->k, k);
+            if (s == HFI_RODAS_STAGES - 1) {
+                combine_last(o->n, c, o->k, o->stage, o->sum);
+            } else {
+                combine(o->n, o->y, s, tab->a[s], c, o->k, o->stage, o->sum);
+            }
+            if (call_rates(o, o->t + tab->c[s] * h, o->stage, k) != 0) {
+                return HFI_ODE_CAUSE_REFUSED;
+            }
+            add_scaled(o->n, 1.0, o->sum, k);
         }
-        if (o->problem.time_derivative != NULL && tab->d[s] != 0.0) {
+        if (o->moving && tab->d[s] != 0.0) {
             add_scaled(o->n, h * tab->d[s], o->rate_t, k);
         }
         cause = solve_stage(o, diagonal, s == 0, k);

@@ -173,9 +173,12 @@ static int evaporate_bare(const hfi_material *m, const hfi_surroundings *around,
     const double f_by_ws = -k * r.diffusivity;
     const double r_by_time =
         -around->vapour_rate * r.excess / (around->ambient_pressure - s->vapour_outside);
-    flows->water.by_regain = f_by_regain - f_by_ws * from_flow * f_by_regain / r.by_w;
-    flows->water.by_cell = f_by_cell - f_by_ws * from_flow * f_by_cell / r.by_w;
-    flows->water.by_surface = -f_by_ws * r.ps_by_t / r.by_w;
+    flows->regain_by_regain = -from_flow * f_by_regain / r.by_w;
+    flows->regain_by_cell = -from_flow * f_by_cell / r.by_w;
+    flows->regain_by_surface = -r.ps_by_t / r.by_w;
+    flows->water.by_regain = f_by_regain + f_by_ws * flows->regain_by_regain;
+    flows->water.by_cell = f_by_cell + f_by_ws * flows->regain_by_cell;
+    flows->water.by_surface = f_by_ws * flows->regain_by_surface;
     flows->water.by_time = -f_by_ws * r_by_time / r.by_w;
     flows->evaporation = flows->water;
     return 0;

@@ -56,6 +56,7 @@ typedef struct hfi_surface_flows {
     hfi_flow water;       /* from the outermost cell to the surface, kg/(kg s) */
     hfi_flow evaporation; /* from the surface to the surroundings, kg/(kg s) */
     double regain;        /* at the surface */
+    double regain_by_regain, regain_by_cell, regain_by_surface; /* its derivatives, bare only */
     double wet_regain;    /* what it would be with liquid water on it */
     double vapour_pressure; /* Pa at the surface */
     double latent, latent_slope; /* J/kg and per K at the surface temperature */

@@ -9,6 +9,9 @@
 /* Errors of the integrator: regain is held to the tolerance of a hundredth of a point and more. */
 #define REGAIN_SMALL 1e-2
 
+/* Errors gather over the steps of a run; measured, this factor leaves them at about the tolerance. */
+#define TOLERANCE_FACTOR 2
+
 struct hfi_system {
     hfi_radial radial;
     hfi_lumped one; /* used when lumped */
@@ -31,11 +34,23 @@ void hfi_system_free(hfi_system *s)
     free(s);
 }
 
-/* Of the object itself: regain, temperature, temperature_by and one state follow it. */
+/* First step of a segment, share of the time heat takes across the fibre: what goes on in the skin and the
+ * outermost cells before that is over when anybody looks. */
+#define FIRST_STEP 1e-4
+#define NEW_FILM   1e-4 /* kg/kg */
+
+static double heat_time(const hfi_system *s)
+{
+    const double radius = s->radial.mesh->dry_radius;
+    const hfi_material *m = s->radial.material;
+    return s->lumped ? 0 : radius * radius * m->dry_density * m->c0 / m->k0;
+}
+
+/* Of the object itself: cells, regain, temperature, temperature_by and one state follow it. */
 static size_t own_bytes(size_t n)
 {
-    return sizeof(hfi_system) + n * sizeof(hfi_cell) +
-           (3 * n + 2 + 2 * n + 2 + HFI_BOUNDARY_COUNTS) * sizeof(double);
+    return sizeof(hfi_system) +
+           (hfi_radial_doubles(n) + 3 * n + 2 + 2 * n + 2 + HFI_BOUNDARY_COUNTS) * sizeof(double);
 }
 
 int hfi_system_create(const hfi_material *material, const hfi_mesh *mesh, int lumped, double tolerance,
@@ -45,8 +60,7 @@ int hfi_system_create(const hfi_material *material, const hfi_mesh *mesh, int lu
     hfi_system *s = calloc(1, own_bytes(n));
     if (!s)
         return HFI_ODE_NO_MEMORY;
-    s->radial.cell = (hfi_cell *)(s + 1);
-    s->regain = (double *)(s->radial.cell + n);
+    s->regain = (double *)(s + 1) + hfi_radial_doubles(n);
     s->temperature = s->regain + n;
     s->one.temperature_by = s->temperature + n;
     s->one.shared = &s->radial;
@@ -63,6 +77,7 @@ int hfi_system_create(const hfi_material *material, const hfi_mesh *mesh, int lu
     const double circle = 3.14159265358979323846 * mesh->dry_radius * mesh->dry_radius;
     s->radial.water_scale = 1 / circle;
     s->radial.heat_scale = 1 / (circle * material->dry_density);
+    hfi_radial_cells(&s->radial, (double *)(s + 1));
     hfi_ode_problem problem;
     if (lumped)
         hfi_lumped_problem(&s->one, &problem);
@@ -174,8 +189,7 @@ double hfi_system_set_film(hfi_system *s, double film, double temperature, doubl
 
 static void set_tolerances(hfi_system *s)
 {
-    /* Errors gather over the steps of a run; measured, this factor leaves them at about the tolerance. */
-    const double tol = 2 * s->tolerance;
+    const double tol = TOLERANCE_FACTOR * s->tolerance;
     const hfi_material *m = s->radial.material;
     const size_t n = s->n;
     /* Regain to a hundredth of a point, temperature to some 30 K, are the sizes errors are held to. */
@@ -195,6 +209,16 @@ static void set_tolerances(hfi_system *s)
     (void)hfi_ode_set_tolerance(s->ode, s->ny, 1, HFI_BOUNDARY_COUNTS, tol, tol, 0);
 }
 
+/* The temperature of the surface is what must be precise; how much heat that is goes with the film. */
+static void follow_film(hfi_system *s)
+{
+    const hfi_material *m = s->radial.material;
+    const double tol = TOLERANCE_FACTOR * s->tolerance;
+    if (s->radial.mode == HFI_SURFACE_FILM && !s->lumped)
+        (void)hfi_ode_set_tolerance(s->ode, 2 * s->n + 1, 1, 1, tol,
+                                    tol * surface_enthalpy(m, fmax(hfi_ode_y(s->ode)[2 * s->n], 0), 30), 1);
+}
+
 int hfi_system_begin(hfi_system *s, const hfi_surroundings *around, double area, double duration,
                      double *state)
 {
@@ -206,7 +230,12 @@ int hfi_system_begin(hfi_system *s, const hfi_surroundings *around, double area,
     s->dense_time = (double)NAN;
     s->radial.surface_guess = (double)NAN;
     set_tolerances(s);
-    return hfi_ode_start(s->ode, 0, state, state + s->ny);
+    /* A film that has just formed would be gone again within such a step. */
+    const int new_film = s->radial.mode == HFI_SURFACE_FILM && state[film_at(s)] < NEW_FILM;
+    (void)hfi_ode_set_least_first_step(s->ode, new_film ? 0 : FIRST_STEP * heat_time(s));
+    const int status = hfi_ode_start(s->ode, 0, state, state + s->ny);
+    follow_film(s);
+    return status;
 }
 
 typedef struct watcher {
@@ -220,6 +249,8 @@ static int watch(hfi_ode *ode, const hfi_ode_hit *hit, void *user)
     watcher *w = user;
     if (hit)
         w->system->hit = hit->event;
+    else
+        follow_film(w->system);
     return w->observer ? w->observer(ode, hit, w->user) : 0;
 }
 
@@ -259,7 +290,7 @@ static void show(hfi_system *s, const double *state, int known, hfi_view *view)
     for (size_t i = 0; i < s->n; i++) {
         s->regain[i] = state[2 * i];
         s->temperature[i] =
-            known ? s->radial.cell[i].T
+            known ? s->radial.cell.T[i]
                   : hfi_radial_temperature(m, state[2 * i], state[2 * i + 1], NULL, NULL);
         view->water += mass[i] * state[2 * i];
         view->energy += mass[i] * state[2 * i + 1];
@@ -303,17 +334,40 @@ static int lumped_cell(hfi_system *s, double t, size_t cell, double *regain, dou
     return HFI_ODE_OK;
 }
 
+#define AT_ONCE 16
+
+int hfi_system_cells(hfi_system *s, double t, const size_t *cell, size_t count, double *regain,
+                     double *temperature)
+{
+    if (s->lumped) {
+        int status = HFI_ODE_OK;
+        for (size_t i = 0; i < count && status == HFI_ODE_OK; i++)
+            status = lumped_cell(s, t, cell[i], &regain[i], &temperature[i]);
+        return status;
+    }
+    for (size_t done = 0; done < count; done += AT_ONCE) {
+        const size_t now = count - done < AT_ONCE ? count - done : AT_ONCE;
+        size_t component[2 * AT_ONCE];
+        double value[2 * AT_ONCE];
+        for (size_t i = 0; i < now; i++) {
+            component[2 * i] = 2 * cell[done + i];
+            component[2 * i + 1] = 2 * cell[done + i] + 1;
+        }
+        const int status = hfi_ode_dense_some(s->ode, t, component, 2 * now, value);
+        if (status != HFI_ODE_OK)
+            return status;
+        for (size_t i = 0; i < now; i++) {
+            regain[done + i] = value[2 * i];
+            temperature[done + i] = hfi_radial_temperature(s->radial.material, value[2 * i],
+                                                           value[2 * i + 1], NULL, NULL);
+        }
+    }
+    return HFI_ODE_OK;
+}
+
 int hfi_system_cell(hfi_system *s, double t, size_t cell, double *regain, double *temperature)
 {
-    double enthalpy;
-    if (s->lumped)
-        return lumped_cell(s, t, cell, regain, temperature);
-    int status = hfi_ode_dense(s->ode, t, 2 * cell, regain);
-    if (status == HFI_ODE_OK)
-        status = hfi_ode_dense(s->ode, t, 2 * cell + 1, &enthalpy);
-    if (status == HFI_ODE_OK)
-        *temperature = hfi_radial_temperature(s->radial.material, *regain, enthalpy, NULL, NULL);
-    return status;
+    return hfi_system_cells(s, t, &cell, 1, regain, temperature);
 }
 
 double hfi_system_hottest_outside(const hfi_system *s) { return s->hottest; }

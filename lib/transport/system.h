@@ -75,6 +75,10 @@ int hfi_system_at(hfi_system *system, double t, double *state);
 int hfi_system_cell(hfi_system *system, double t, size_t cell, double *regain,
                     double *temperature);
 
+/* The same of `count` cells. */
+int hfi_system_cells(hfi_system *system, double t, const size_t *cell, size_t count, double *regain,
+                     double *temperature);
+
 /* Highest temperature of the surroundings in the present segment, K. */
 double hfi_system_hottest_outside(const hfi_system *system);
 

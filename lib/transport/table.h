@@ -2,6 +2,8 @@
 #ifndef HFI_TABLE_H
 #define HFI_TABLE_H
 
+#include "lanes.h"
+
 #define HFI_TABLE_PIECES 512
 
 typedef struct hfi_table {
@@ -55,6 +57,34 @@ static inline double hfi_table_look(const hfi_table *t, double at, double *slope
     if (slope2)
         *slope2 = hfi_table_bend(t, piece, x);
     return hfi_table_value(t, piece, x, slope);
+}
+
+/* ---- two numbers at once, for the loops over cells ---- */
+
+/* Coefficient k of a table in two pieces. */
+#define HFI_TABLE_BOTH(table, piece, k)                                                                      \
+    ((hfi_lanes){(table)->coefficient[(piece)[0]][k], (table)->coefficient[(piece)[1]][k]})
+
+/* Pieces and places in them, u counted in pieces from the start; 0 when one lies beyond `most`. */
+static inline int hfi_table_places(hfi_lanes u, double most, int piece[2], hfi_lanes *x)
+{
+    if (!(u[0] >= 0 && u[0] < most && u[1] >= 0 && u[1] < most))
+        return 0;
+    piece[0] = (int)u[0];
+    piece[1] = (int)u[1];
+    *x = u - (hfi_lanes){piece[0], piece[1]};
+    return 1;
+}
+
+/* Values, and slopes per piece, there. */
+static inline hfi_lanes hfi_table_values(const hfi_table *t, const int piece[2], hfi_lanes x)
+{
+    return HFI_TABLE_BOTH(t, piece, 0) + x * (HFI_TABLE_BOTH(t, piece, 1) + x * (HFI_TABLE_BOTH(t, piece, 2) + x * HFI_TABLE_BOTH(t, piece, 3)));
+}
+
+static inline hfi_lanes hfi_table_slopes(const hfi_table *t, const int piece[2], hfi_lanes x)
+{
+    return HFI_TABLE_BOTH(t, piece, 1) + x * (2 * HFI_TABLE_BOTH(t, piece, 2) + 3 * x * HFI_TABLE_BOTH(t, piece, 3));
 }
 
 #endif

@@ -207,14 +207,16 @@ hf_status hfi_liquid_follow(hf_simulation *s, double from, double to)
     const double seconds = to - from;
     if (!l->present || !(seconds > 0))
         return HF_OK;
-    double w = 0, T = 0;
-    for (size_t z = 0; z < s->options.zones; z++) {
-        double regain, temperature;
-        if (hfi_system_cell(s->system, from + 0.5 * seconds, s->zone[z].cell, &regain,
-                            &temperature) != HFI_ODE_OK)
-            return HF_EINTERNAL;
-        w += s->zone[z].weight * regain;
-        T += s->zone[z].weight * temperature;
+    const size_t n = s->options.zones;
+    size_t cell[HFI_ZONES_MAX] = {0};
+    double regain[HFI_ZONES_MAX], temperature[HFI_ZONES_MAX], w = 0, T = 0;
+    for (size_t z = 0; z < n; z++)
+        cell[z] = s->zone[z].cell;
+    if (hfi_system_cells(s->system, from + 0.5 * seconds, cell, n, regain, temperature) != HFI_ODE_OK)
+        return HF_EINTERNAL;
+    for (size_t z = 0; z < n; z++) {
+        w += s->zone[z].weight * regain[z];
+        T += s->zone[z].weight * temperature[z];
     }
     const hf_step_kind kind = l->step.kind;
     const double wet_seconds = seconds * fmin(1, w / s->values[HFI_SORPTION_RETENTION]);

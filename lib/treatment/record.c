@@ -53,6 +53,14 @@ static hf_status grow(hfi_record *r, size_t cells, int keep_profiles, size_t roo
     return HF_OK;
 }
 
+hf_status hfi_record_reserve(hfi_record *r, size_t cells, size_t samples)
+{
+    const size_t needed = r->samples + samples;
+    if (needed <= r->room)
+        return HF_OK;
+    return grow(r, cells, r->profile != NULL, needed > 2 * r->room ? needed : 2 * r->room);
+}
+
 hf_status hfi_record_start(hfi_record *record, size_t cells, int keep_profiles)
 {
     *record = (hfi_record){0};
@@ -196,19 +204,30 @@ hf_status hfi_record_sample(hf_simulation *s, double time, double offset, const 
                  time, s->step, view.surface_temperature);
         return HF_ECONVERGE;
     }
-    double regain = 0, temperature = 0, area = 0, peak = 0;
+    const double regain = view.water - view.film;
+    double temperature = 0, area = 0, hottest_cell = 0;
     for (size_t i = 0; i < n; i++) {
         const double lambda = hfi_diameter_ratio(s->values, view.regain[i], NULL);
-        const double m = s->mesh->cell_mass[i];
-        regain += m * view.regain[i];
-        temperature += m * view.temperature[i];
+        const double m = s->mesh->cell_mass[i], T = view.temperature[i];
+        temperature += m * T;
         area += m * lambda * lambda;
-        if (view.temperature[i] > 423.15)
-            s->extrapolated = 1;
+        hottest_cell = T > hottest_cell ? T : hottest_cell;
     }
+    if (hottest_cell > 423.15)
+        s->extrapolated = 1;
+    const double on_axis = inside_pressure(s, view.regain[0], view.temperature[0]);
+    double wettest = view.regain[0], hottest = view.temperature[0], peak = on_axis;
     for (size_t z = 0; z < s->options.zones; z++) {
-        const size_t cell = s->zone[z].cell;
-        peak = fmax(peak, inside_pressure(s, view.regain[cell], view.temperature[cell]));
+        /* Pressure rises with both: what is neither wetter nor hotter than a place seen has less. */
+        const double w = view.regain[s->zone[z].cell], T = view.temperature[s->zone[z].cell];
+        if (w <= wettest && T <= hottest)
+            continue;
+        const double p = inside_pressure(s, w, T);
+        if (p > peak) {
+            peak = p;
+            wettest = w;
+            hottest = T;
+        }
     }
     count_cycle(s, regain);
     balance(s, &view, s->scratch);
@@ -224,7 +243,7 @@ hf_status hfi_record_sample(hf_simulation *s, double time, double offset, const 
     row[HF_COLUMN_TEMPERATURE_SURFACE] = view.surface_temperature;
     row[HF_COLUMN_WATER_LOST] = s->books.water_out + water_out;
     row[HF_COLUMN_FILM] = view.film;
-    row[HF_COLUMN_PRESSURE_AXIS] = inside_pressure(s, view.regain[0], view.temperature[0]);
+    row[HF_COLUMN_PRESSURE_AXIS] = on_axis;
     row[HF_COLUMN_PRESSURE_PEAK] = peak;
     row[HF_COLUMN_PRESSURE_SURFACE] = view.surface_pressure;
     row[HF_COLUMN_DIAMETER] = 2 * s->dry_radius * sqrt(area);

@@ -97,12 +97,6 @@ static double sample_time(const sampling *p, size_t k)
     return k == p->samples ? p->duration : p->duration * x * x;
 }
 
-static hf_status follow(hf_simulation *s, double from, double to)
-{
-    const hf_status status = hfi_follow(s, from, to);
-    return status == HF_OK ? hfi_liquid_follow(s, from, to) : status;
-}
-
 /* Voids, damage, chemistry and samples of the last accepted step. */
 static hf_status take(sampling *p)
 {
@@ -110,7 +104,8 @@ static hf_status take(sampling *p)
     double from, to;
     if (hfi_ode_dense_range(hfi_system_ode(s->system), &from, &to) != HFI_ODE_OK)
         return HF_OK;
-    for (; p->next <= p->samples; p->next++) {
+    hf_status status = hfi_follow(s, from, to);
+    for (; status == HF_OK && p->next <= p->samples; p->next++) {
         /* Rounding must not lose the last sample. */
         double at = sample_time(p, p->next) - p->done;
         if (p->next == p->samples && at <= to * (1 + 1e-12))
@@ -118,16 +113,16 @@ static hf_status take(sampling *p)
         if (at > to)
             break;
         at = fmax(at, from); /* a change of the surface may have fallen on it */
-        hf_status status = follow(s, from, at);
+        hfi_follow_at(s, at);
+        status = hfi_liquid_follow(s, from, at);
         if (status == HF_OK && hfi_system_at(s->system, at, s->scratch) != HFI_ODE_OK)
             status = HF_EINTERNAL;
         if (status == HF_OK)
             status = hfi_record_sample(s, p->start + sample_time(p, p->next), at, s->scratch);
-        if (status != HF_OK)
-            return status;
         from = fmax(from, at);
     }
-    return follow(s, from, to);
+    hfi_follow_at(s, to);
+    return status == HF_OK ? hfi_liquid_follow(s, from, to) : status;
 }
 
 static int observe(hfi_ode *ode, const hfi_ode_hit *hit, void *user)
@@ -175,7 +170,9 @@ static hf_status explain(hf_simulation *s, int ode_status)
         "the linear system was singular",
     };
     const char *why = ode_status == HFI_ODE_TOO_MANY_STEPS ? "more integrator steps than allowed"
-                                                           : cause[failure.cause];
+                      : ode_status == HFI_ODE_EVENT
+                          ? "water on the surface came and went too often"
+                          : cause[failure.cause];
     hfi_view view;
     hfi_system_peek(s->system, s->state, &view);
     size_t cell = failure.component / (s->options.lumped ? 1 : 2);
@@ -337,6 +334,17 @@ static hf_status run_step(hf_simulation *s, const hf_step *step)
     }
 }
 
+/* Samples of a schedule, or the most that are kept. */
+static size_t samples_of(const hf_simulation *s, const hf_step *steps, size_t n)
+{
+    double sum = 0;
+    for (size_t i = 0; i < n; i++)
+        sum += steps[i].kind == HF_STEP_BLOT     ? 1
+               : steps[i].kind == HF_STEP_PLATES ? (2 * steps[i].passes - 1) * (double)s->options.samples
+                                                 : (double)s->options.samples;
+    return (size_t)fmin(sum, HFI_SAMPLES_MAX);
+}
+
 hf_status hf_simulation_run(hf_simulation *s, const hf_step *steps, size_t n)
 {
     if (!s || (!steps && n))
@@ -349,6 +357,10 @@ hf_status hf_simulation_run(hf_simulation *s, const hf_step *steps, size_t n)
             snprintf(s->message.text, sizeof s->message.text, "step %zu, %.280s", i + 1, why.text);
             return status;
         }
+    }
+    if (hfi_record_reserve(&s->record, s->mesh->cells, samples_of(s, steps, n)) != HF_OK) {
+        snprintf(s->message.text, sizeof s->message.text, "%s", hf_status_text(HF_ENOMEM));
+        return HF_ENOMEM;
     }
     for (size_t i = 0; i < n; i++) {
         s->step++;

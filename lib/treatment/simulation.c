@@ -112,9 +112,11 @@ static hf_status load(hf_simulation *s, const hf_fibre *fibre, int same)
     s->fibre = fibre->description;
     s->dry_radius = fibre->dry_radius;
     s->perimeter = fibre->perimeter;
-    if (!same)
+    if (!same) {
+        s->hot.ready = 0;
         hfi_material_prepare(&s->material, s->values, s->fibre.branch,
                              (hfi_diffusion_law)s->fibre.diffusion_law);
+    }
     s->laws = hfi_channel_laws_of(s->values);
     hf_status status = build(s);
     if (status == HF_OK)
@@ -205,7 +207,6 @@ hf_status hf_simulation_copy(hf_simulation **out, const hf_simulation *from)
     s->system = NULL;
     s->state = s->scratch = NULL;
     s->material.values = s->values;
-    s->laws = hfi_channel_laws_of(s->values);
     s->laws = hfi_channel_laws_of(s->values); /* keeps the values by pointer */
     hf_status status = hfi_record_copy(&s->record, &from->record, from->options.cells);
     if (status == HF_OK)

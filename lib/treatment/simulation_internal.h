@@ -8,14 +8,16 @@
 #include "../bonds/channels.h"
 #include "../transport/system.h"
 
+#include "hot.h"
 #include "liquid.h"
 
 #define HFI_ZONES_MAX   32
 #define HFI_SAMPLES_MAX 4000
 
-/* A zone at one time: temperature, regain, vapour pressure over ambient (Pa), rates of the channels. */
+/* A zone at one time: temperature, regain, vapour pressure over ambient (Pa), surface tension (N/m) and
+ * 1/(4 viscosity) where they are needed (NaN before), rates of the channels. */
 typedef struct hfi_instant {
-    double T, w, drive, rate[HF_CHANNELS];
+    double T, w, drive, tension, yield, rate[HF_CHANNELS];
 } hfi_instant;
 
 /* A radius at which voids and damage are followed. */
@@ -27,6 +29,13 @@ typedef struct hfi_zone {
     double growth;       /* ln(r/r0) */
     double exposure[HF_CHANNELS];
 } hfi_zone;
+
+/* What grew during the last step of the integrator, growth first, then the exposures: at its start and end, and
+ * how fast (per step). */
+typedef struct hfi_span {
+    double from[1 + HF_CHANNELS], to[1 + HF_CHANNELS];
+    double start_rate[1 + HF_CHANNELS], end_rate[1 + HF_CHANNELS];
+} hfi_span;
 
 /* Columns and profiles of all samples; grows by doubling. */
 typedef struct hfi_record {
@@ -53,6 +62,7 @@ struct hf_simulation {
     double dry_radius, perimeter;
 
     hfi_material material;
+    hfi_hot hot; /* prepared when first needed */
     hfi_mesh *mesh;
     hfi_system *system;
 
@@ -64,7 +74,9 @@ struct hf_simulation {
     hfi_channel_laws laws;
     hfi_zone zone[HFI_ZONES_MAX];
     hfi_instant seen[HFI_ZONES_MAX]; /* the zones where follow.c stopped, at the time `followed` */
-    double followed;                 /* s into the segment */
+    double followed;                 /* s into the segment; NaN: too cold to look */
+    hfi_span span[HFI_ZONES_MAX];
+    double span_from, span_to; /* s into the segment */
     double peak_temperature, peak_drive; /* at any zone of a hot step: K, and Pa over ambient */
     int boiling, voids; /* whether those events have been reported and still hold */
     int extrapolated;
@@ -88,6 +100,8 @@ hf_status hfi_simulation_begin(hf_simulation *s, const hf_step *step);
 hf_status hfi_record_start(hfi_record *record, size_t cells, int keep_profiles);
 hf_status hfi_record_copy(hfi_record *out, const hfi_record *from, size_t cells);
 void hfi_record_free(hfi_record *record);
+/* Makes room for more samples at once. */
+hf_status hfi_record_reserve(hfi_record *record, size_t cells, size_t samples);
 hf_status hfi_record_event(hf_simulation *s, hf_event_kind kind, double time);
 /* Adds a sample of the state at `time`, `offset` s after the integrator was started. */
 hf_status hfi_record_sample(hf_simulation *s, double time, double offset, const double *state);
@@ -96,5 +110,7 @@ size_t hfi_record_bytes(const hfi_record *record, size_t cells);
 /* follow.c: voids and damage along the last accepted step of the integrator. */
 void hfi_zones_start(hf_simulation *s);
 hf_status hfi_follow(hf_simulation *s, double from, double to);
+/* Sets the zones to a time within the step followed last. */
+void hfi_follow_at(hf_simulation *s, double t);
 
 #endif

@@ -144,6 +144,7 @@ typedef struct equations {
     hfi_radial radial;
     hfi_lumped one;
     hfi_ode_problem problem;
+    double *cells;
 } equations;
 
 static inline void equations_open(equations *e, const kit *k, int lumped, hfi_surface_mode mode,
@@ -159,11 +160,12 @@ static inline void equations_open(equations *e, const kit *k, int lumped, hfi_su
                                 .heat_scale = 1 / (circle * k->material.dry_density),
                                 .least_regain = -1e-9,
                                 .surface_guess = (double)NAN}};
-    e->radial.cell = calloc(k->cells, sizeof *e->radial.cell);
+    e->cells = calloc(hfi_radial_doubles(k->cells), sizeof(double));
     e->one.shared = &e->radial;
     e->one.temperature_by = calloc(k->cells + 2, sizeof(double));
-    assert_non_null(e->radial.cell);
+    assert_non_null(e->cells);
     assert_non_null(e->one.temperature_by);
+    hfi_radial_cells(&e->radial, e->cells);
     if (lumped)
         hfi_lumped_problem(&e->one, &e->problem);
     else
@@ -172,7 +174,7 @@ static inline void equations_open(equations *e, const kit *k, int lumped, hfi_su
 
 static inline void equations_close(equations *e)
 {
-    free(e->radial.cell);
+    free(e->cells);
     free(e->one.temperature_by);
 }
 
