@@ -229,7 +229,10 @@ static inline pair without(pair x, const double *g, pair y)
     return (pair){x.a - (g[0] * y.a + g[1] * y.b), x.b - (g[2] * y.a + g[3] * y.b)};
 }
 
-static inline pair at(const double *x, size_t i) { return (pair){x[2 * i], x[2 * i + 1]}; }
+static inline pair at(const double *x, size_t i)
+{
+    return (pair){x[2 * i], x[2 * i + 1]};
+}
 
 static inline void put(double *x, size_t i, pair value)
 {

@@ -166,9 +166,8 @@ static int jacobian(double t, const double *y, const double *q, hfi_bt *j, void 
     }
     const hfi_surface_flows *s = &r->surface;
     j->diagonal[n - 1] -= s->water.by_regain * c->inverse_mass[n - 1];
-    j->lower[n] = r->mode == HFI_SURFACE_FILM
-                      ? s->water.by_regain - s->evaporation.by_regain
-                      : -s->evaporation.by_regain * leaving(l);
+    j->lower[n] = r->mode == HFI_SURFACE_FILM ? s->water.by_regain - s->evaporation.by_regain
+                                              : -s->evaporation.by_regain * leaving(l);
     r->frozen.surface = *s;
     r->frozen.leaving = leaving(l);
     l->surface_by_T = s->evaporation.by_cell + s->evaporation.by_surface;
@@ -200,8 +199,7 @@ static int coupling(double t, const double *y, const double *q, double *u, doubl
     }
     const double out_slope =
         r->material->cw + (r->mode == HFI_SURFACE_BATH ? 0 : r->frozen.surface.latent_slope);
-    u[hfi_lumped_film_at(l)] =
-        r->mode == HFI_SURFACE_FILM ? l->water_by_T - l->surface_by_T : 0;
+    u[hfi_lumped_film_at(l)] = r->mode == HFI_SURFACE_FILM ? l->water_by_T - l->surface_by_T : 0;
     u[hfi_lumped_enthalpy_at(l)] = -r->around.heat_transfer * r->area -
                                    l->surface_by_T * r->frozen.leaving -
                                    r->frozen.surface.evaporation.value * out_slope;
@@ -285,14 +283,12 @@ static int events(double t, const double *y, const double *q, double *value, voi
 {
     (void)q;
     hfi_lumped *l = user;
-    value[HFI_EVENT_FILM_GONE] =
-        l->shared->mode == HFI_SURFACE_FILM ? y[hfi_lumped_film_at(l)] : 1;
+    value[HFI_EVENT_FILM_GONE] = l->shared->mode == HFI_SURFACE_FILM ? y[hfi_lumped_film_at(l)] : 1;
     value[HFI_EVENT_FILM_FORMS] = -1;
     if (l->shared->mode == HFI_SURFACE_BARE) {
         if (hfi_lumped_look(l, t, y))
             return 1;
-        value[HFI_EVENT_FILM_FORMS] =
-            l->shared->surface.regain - l->shared->surface.wet_regain;
+        value[HFI_EVENT_FILM_FORMS] = l->shared->surface.regain - l->shared->surface.wet_regain;
     }
     return 0;
 }

@@ -17,7 +17,8 @@ typedef struct hfi_lumped {
     hfi_radial *shared; /* material, mesh, mode, surroundings, cells and surface as scratch */
     double T, capacity, rise;
     double *temperature_by; /* dT/dy of the last Jacobian, cells + 2 */
-    double surface_by_T, water_by_T; /* of the last Jacobian: evaporation and flow from the last cell */
+    double surface_by_T,
+        water_by_T; /* of the last Jacobian: evaporation and flow from the last cell */
 } hfi_lumped;
 
 /* Places of H and m_f in a state. */

@@ -36,7 +36,8 @@ static double quadrature(integrand *f, const void *context, double from, double 
 {
     static const double inner = 0.2763932022500210; /* (1 - 1/sqrt 5)/2 */
     return width / 12 *
-           (start + end + 5 * (f(context, from + inner * width) + f(context, from + (1 - inner) * width)));
+           (start + end +
+            5 * (f(context, from + inner * width) + f(context, from + (1 - inner) * width)));
 }
 
 typedef struct law_context {
@@ -89,8 +90,10 @@ static void fill_regain_tables(hfi_material *m, hfi_diffusion_law law)
         heat[i] = heat_at(&by_heat, w);
         if (i == 0)
             continue;
-        potential[i] = potential[i - 1] + quadrature(law_at, &by_law, from, REGAIN_STEP, mobility[i - 1], mobility[i]);
-        sorbed[i] = sorbed[i - 1] + quadrature(heat_at, &by_heat, from, REGAIN_STEP, heat[i - 1], heat[i]);
+        potential[i] = potential[i - 1] +
+                       quadrature(law_at, &by_law, from, REGAIN_STEP, mobility[i - 1], mobility[i]);
+        sorbed[i] =
+            sorbed[i - 1] + quadrature(heat_at, &by_heat, from, REGAIN_STEP, heat[i - 1], heat[i]);
     }
     hfi_table_fill(&m->potential, 0, REGAIN_STEP, REGAIN_PIECES, potential, mobility);
     hfi_table_fill(&m->sorbed, 0, REGAIN_STEP, REGAIN_PIECES, sorbed, heat);

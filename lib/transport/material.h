@@ -39,8 +39,8 @@ typedef struct hfi_material {
     double k0, k1;                   /* W/(m K) and per unit regain */
     double arrhenius, inverse_t_ref; /* Ea/R in K, 1/T_ref */
     double liquid_retention;         /* kg/kg */
-    hfi_table potential, sorbed; /* over regain 0 .. 0.64 */
-    hfi_table mobility, latent;  /* over temperature 250 .. 550 K, 273.16 .. 573.16 K */
+    hfi_table potential, sorbed;     /* over regain 0 .. 0.64 */
+    hfi_table mobility, latent;      /* over temperature 250 .. 550 K, 273.16 .. 573.16 K */
 } hfi_material;
 
 /* Fills the tables; `values` as from hfi_values(), kept by pointer. */

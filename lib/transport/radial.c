@@ -30,17 +30,20 @@ double hfi_radial_surface_temperature(const hfi_material *m, double film, double
 
 #define CELL_ARRAYS 16
 
-size_t hfi_radial_doubles(size_t cells) { return CELL_ARRAYS * cells; }
+size_t hfi_radial_doubles(size_t cells)
+{
+    return CELL_ARRAYS * cells;
+}
 
 void hfi_radial_cells(hfi_radial *r, double *storage)
 {
     const size_t n = r->mesh->cells;
     hfi_cells *c = &r->cell;
     double **array[CELL_ARRAYS] = {
-        &c->T,           &c->capacity,      &c->potential,      &c->carried,
-        &c->mobility,    &c->conductivity,  &c->diffusivity,    &c->carried_slope,
-        &c->water,       &c->mobility_slope, &c->T_by_regain,   &c->T_by_enthalpy,
-        &c->energy,      &c->water_face,    &c->heat_face,      &c->inverse_mass,
+        &c->T,        &c->capacity,       &c->potential,   &c->carried,
+        &c->mobility, &c->conductivity,   &c->diffusivity, &c->carried_slope,
+        &c->water,    &c->mobility_slope, &c->T_by_regain, &c->T_by_enthalpy,
+        &c->energy,   &c->water_face,     &c->heat_face,   &c->inverse_mass,
     };
     for (size_t i = 0; i < CELL_ARRAYS; i++)
         *array[i] = storage + i * n;
@@ -83,13 +86,16 @@ static void look_by_regain(const hfi_material *m, const double *y, size_t n, con
             }
             continue;
         }
-        hfi_put_lanes(c->capacity + i, hfi_table_values(&m->sorbed, piece, x)); /* heat of sorption, for now */
-        hfi_put_lanes(c->carried + i, hfi_table_slopes(&m->sorbed, piece, x) * m->sorbed.inverse_step);
+        hfi_put_lanes(c->capacity + i,
+                      hfi_table_values(&m->sorbed, piece, x)); /* heat of sorption, for now */
+        hfi_put_lanes(c->carried + i,
+                      hfi_table_slopes(&m->sorbed, piece, x) * m->sorbed.inverse_step);
         hfi_put_lanes(c->potential + i, hfi_table_values(&m->potential, piece, x));
     }
 }
 
-static void look_at_temperature(const hfi_material *m, const double *y, size_t n, const hfi_cells *c)
+static void look_at_temperature(const hfi_material *m, const double *y, size_t n,
+                                const hfi_cells *c)
 {
     for (size_t i = 0; i + 1 < n; i += 2) {
         const hfi_lanes w = {y[2 * i], y[2 * i + 2]}, H = {y[2 * i + 1], y[2 * i + 3]};
@@ -112,7 +118,8 @@ static void look_by_kelvin(const hfi_material *m, size_t n, const hfi_cells *c)
         const hfi_lanes T = {c->T[i], c->T[i + 1]};
         int piece[2];
         hfi_lanes x;
-        if (hfi_table_places((T - mobility->origin) * mobility->inverse_step, mobility->pieces, piece, &x)) {
+        if (hfi_table_places((T - mobility->origin) * mobility->inverse_step, mobility->pieces,
+                             piece, &x)) {
             hfi_put_lanes(c->mobility + i, hfi_table_values(mobility, piece, x));
         } else {
             c->mobility[i] = hfi_table_look(mobility, T[0], NULL, NULL);
@@ -152,19 +159,22 @@ static void look_at_all_slopes(const hfi_material *m, const double *y, size_t n,
         int by_regain[2], by_kelvin[2];
         hfi_lanes x, v;
         if (!hfi_table_places(w * per_regain, sorbed->pieces, by_regain, &x) ||
-            !hfi_table_places((T - mobility->origin) * per_kelvin, mobility->pieces, by_kelvin, &v)) {
+            !hfi_table_places((T - mobility->origin) * per_kelvin, mobility->pieces, by_kelvin,
+                              &v)) {
             look_at_slopes(m, w[0], i, c);
             look_at_slopes(m, w[1], i + 1, c);
             continue;
         }
-        hfi_put_lanes(c->diffusivity + i, hfi_table_slopes(&m->potential, by_regain, x) * per_regain);
-        hfi_put_lanes(c->carried_slope + i,
-                  -(2 * HFI_TABLE_BOTH(sorbed, by_regain, 2) + 6 * x * HFI_TABLE_BOTH(sorbed, by_regain, 3)) *
-                      (per_regain * per_regain));
+        hfi_put_lanes(c->diffusivity + i,
+                      hfi_table_slopes(&m->potential, by_regain, x) * per_regain);
+        hfi_put_lanes(c->carried_slope + i, -(2 * HFI_TABLE_BOTH(sorbed, by_regain, 2) +
+                                              6 * x * HFI_TABLE_BOTH(sorbed, by_regain, 3)) *
+                                                (per_regain * per_regain));
         hfi_put_lanes(c->mobility_slope + i, hfi_table_slopes(mobility, by_kelvin, v) * per_kelvin);
         const hfi_lanes by_enthalpy = 1 / (hfi_lanes){c->capacity[i], c->capacity[i + 1]};
         hfi_put_lanes(c->T_by_enthalpy + i, by_enthalpy);
-        hfi_put_lanes(c->T_by_regain + i, -(hfi_lanes){c->carried[i], c->carried[i + 1]} * by_enthalpy);
+        hfi_put_lanes(c->T_by_regain + i,
+                      -(hfi_lanes){c->carried[i], c->carried[i + 1]} * by_enthalpy);
     }
     if (i < n)
         look_at_slopes(m, y[2 * i], i, c);
@@ -183,9 +193,10 @@ static int look_at_surface(hfi_radial *r, double t, const double *y)
     /* Where it should be by its derivatives since last time. */
     double guess = r->surface_guess;
     if (r->mode == HFI_SURFACE_BARE && !isnan(guess)) {
-        const double moved = r->surface.regain_by_regain * (y[2 * n - 2] - r->seen_regain) +
-                             r->surface.regain_by_cell * (c->T[n - 1] - r->seen_cell) +
-                             r->surface.regain_by_surface * (r->surface_temperature - r->seen_surface);
+        const double moved =
+            r->surface.regain_by_regain * (y[2 * n - 2] - r->seen_regain) +
+            r->surface.regain_by_cell * (c->T[n - 1] - r->seen_cell) +
+            r->surface.regain_by_surface * (r->surface_temperature - r->seen_surface);
         guess += fmax(moved, -0.8 * guess);
     }
     const hfi_surface_state state = {
@@ -201,8 +212,7 @@ static int look_at_surface(hfi_radial *r, double t, const double *y)
         .temperature_outside = r->around.temperature + t * r->around.temperature_rate,
         .vapour_outside = r->around.vapour_pressure + t * r->around.vapour_rate,
     };
-    const int refused =
-        hfi_surface_balance(r->material, r->mode, &r->around, &state, &r->surface);
+    const int refused = hfi_surface_balance(r->material, r->mode, &r->around, &state, &r->surface);
     r->surface_guess = refused ? (double)NAN : r->surface.regain;
     r->seen_regain = y[2 * n - 2];
     r->seen_cell = c->T[n - 1];
@@ -246,9 +256,9 @@ static int rates(double t, const double *y, const double *q, double *dydt, doubl
     if (hfi_radial_look(r, t, y))
         return 1;
     const double evaporation = r->surface.evaporation.value;
-    const double heat = r->around.heat_transfer * r->area *
-                        (r->around.temperature + t * r->around.temperature_rate -
-                         r->surface_temperature);
+    const double heat =
+        r->around.heat_transfer * r->area *
+        (r->around.temperature + t * r->around.temperature_rate - r->surface_temperature);
     if (dqdt) {
         dqdt[HFI_WATER_OUT] = evaporation;
         dqdt[HFI_HEAT_IN] = heat;
@@ -284,10 +294,14 @@ typedef struct pair {
 static inline pair by_state(hfi_lanes T_by, double water_w, double water_t, double energy_w,
                             double energy_t)
 {
-    return (pair){(hfi_lanes){water_w, 0} + water_t * T_by, (hfi_lanes){energy_w, 0} + energy_t * T_by};
+    return (pair){(hfi_lanes){water_w, 0} + water_t * T_by,
+                  (hfi_lanes){energy_w, 0} + energy_t * T_by};
 }
 
-static inline pair less(pair a, pair b) { return (pair){a.water - b.water, a.energy - b.energy}; }
+static inline pair less(pair a, pair b)
+{
+    return (pair){a.water - b.water, a.energy - b.energy};
+}
 
 static inline void put(double *block, double factor, pair p)
 {
@@ -323,8 +337,8 @@ static void rows_of_cells(const hfi_radial *r, hfi_bt *j, pair *last)
         const pair pa = by_state(T_by, wa, ta, heat_w + wa * h + half_water * c->carried_slope[i],
                                  heat + ta * h + carry);
         const pair pb =
-            by_state(T_by_out, wb, tb,
-                     heat_w + wb * h + half_water * c->carried_slope[o], -heat + tb * h + carry);
+            by_state(T_by_out, wb, tb, heat_w + wb * h + half_water * c->carried_slope[o],
+                     -heat + tb * h + carry);
         put(&j->diagonal[4 * i], c->inverse_mass[i], less(in, pa));
         put(&j->upper[4 * i], -c->inverse_mass[i], pb);
         put(&j->lower[4 * o], c->inverse_mass[o], pa);
@@ -367,8 +381,7 @@ static int jacobian(double t, const double *y, const double *q, hfi_bt *j, void 
     const double t_h = 1 / r->surface_capacity;
     const double t_m =
         -r->material->cw * (r->surface_temperature - HFI_ENTHALPY_ZERO) / r->surface_capacity;
-    const double out_slope =
-        r->material->cw + (r->mode == HFI_SURFACE_BATH ? 0 : s->latent_slope);
+    const double out_slope = r->material->cw + (r->mode == HFI_SURFACE_BATH ? 0 : s->latent_slope);
     const double cell_water = s->water.by_surface, cell_energy = -heat + cell_water * h;
     const double node_water = film * (s->water.by_surface - s->evaporation.by_surface);
     const double node_energy = cell_energy - r->around.heat_transfer * r->area -
@@ -424,17 +437,16 @@ static int gradient(double t, const double *y, const double *q, const double *v,
     const hfi_flow *gone = &r->frozen.surface.evaporation;
     const double cell_t =
         (v[2 * n - 1] - r->frozen.cell_carried * v[2 * n - 2]) / r->frozen.cell_capacity;
-    const double surface_t =
-        (v[2 * n + 1] - r->material->cw * r->frozen.surface_rise * v[2 * n]) /
-        r->frozen.surface_capacity;
-    const double evaporation = gone->by_regain * v[2 * n - 2] + gone->by_cell * cell_t +
-                               gone->by_surface * surface_t;
-    const double slope = r->material->cw +
-                         (r->mode == HFI_SURFACE_BATH ? 0 : r->frozen.surface.latent_slope);
+    const double surface_t = (v[2 * n + 1] - r->material->cw * r->frozen.surface_rise * v[2 * n]) /
+                             r->frozen.surface_capacity;
+    const double evaporation =
+        gone->by_regain * v[2 * n - 2] + gone->by_cell * cell_t + gone->by_surface * surface_t;
+    const double slope =
+        r->material->cw + (r->mode == HFI_SURFACE_BATH ? 0 : r->frozen.surface.latent_slope);
     out[HFI_WATER_OUT] = evaporation;
     out[HFI_HEAT_IN] = -r->around.heat_transfer * r->area * surface_t;
-    out[HFI_ENERGY_IN] = out[HFI_HEAT_IN] - evaporation * r->frozen.leaving -
-                         gone->value * slope * surface_t;
+    out[HFI_ENERGY_IN] =
+        out[HFI_HEAT_IN] - evaporation * r->frozen.leaving - gone->value * slope * surface_t;
     return 0;
 }
 

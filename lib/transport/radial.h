@@ -28,7 +28,13 @@
 
 /* What passed the boundary, per kg of dry fibre: water out (kg), energy in (J: heat less what left with
  * water), heat in alone (J). */
-enum { HFI_WATER_OUT = 0, HFI_ENERGY_IN, HFI_BALANCED, HFI_HEAT_IN = HFI_BALANCED, HFI_BOUNDARY_COUNTS };
+enum {
+    HFI_WATER_OUT = 0,
+    HFI_ENERGY_IN,
+    HFI_BALANCED,
+    HFI_HEAT_IN = HFI_BALANCED,
+    HFI_BOUNDARY_COUNTS
+};
 
 /* Events of the problem. */
 enum { HFI_EVENT_FILM_GONE = 0, HFI_EVENT_FILM_FORMS, HFI_RADIAL_EVENTS };
@@ -41,8 +47,8 @@ typedef struct hfi_cells {
     double *mobility, *conductivity;
     double *diffusivity, *carried_slope, *mobility_slope; /* carried_slope: dh/dw at constant T */
     double *T_by_regain, *T_by_enthalpy;
-    double *water, *energy;           /* flows through the outer face of a cell */
-    double *water_face, *heat_face;   /* constants of these flows, half of them */
+    double *water, *energy;         /* flows through the outer face of a cell */
+    double *water_face, *heat_face; /* constants of these flows, half of them */
     double *inverse_mass;
 } hfi_cells;
 
@@ -51,13 +57,13 @@ typedef struct hfi_radial {
     const hfi_mesh *mesh;
     hfi_surface_mode mode;
     hfi_surroundings around;
-    double area;        /* m2 of surface per kg of dry fibre */
-    double water_scale; /* 1/(pi R^2), makes kappa of a mesh conductance */
-    double heat_scale;  /* 1/(rho pi R^2) */
+    double area;         /* m2 of surface per kg of dry fibre */
+    double water_scale;  /* 1/(pi R^2), makes kappa of a mesh conductance */
+    double heat_scale;   /* 1/(rho pi R^2) */
     double least_regain; /* a cell may fall below 0 by as much as errors of the integrator */
     hfi_cells cell;
     hfi_surface_flows surface; /* of the last state looked at, scratch */
-    double surface_guess; /* regain there when last looked at in this segment; NaN: not yet */
+    double surface_guess;      /* regain there when last looked at in this segment; NaN: not yet */
     double seen_regain, seen_cell, seen_surface; /* of outermost cell and surface then */
     double surface_temperature, surface_capacity;
     /* Of the state of the last Jacobian, for the derivatives of the boundary counts. */

@@ -41,9 +41,8 @@ int hfi_ode_create(const hfi_ode_problem *problem, const hfi_ode_options *option
 {
     if (out == NULL || !problem_is_sound(problem) ||
         (options != NULL &&
-         !(not_negative(options->initial_step) &&
-           not_negative(options->max_step) && not_negative(options->min_step) &&
-           not_negative(options->event_tolerance)))) {
+         !(not_negative(options->initial_step) && not_negative(options->max_step) &&
+           not_negative(options->min_step) && not_negative(options->event_tolerance)))) {
         return HFI_ODE_BAD_ARGUMENT;
     }
     const size_t ny = problem->blocks * problem->block_size, nq = problem->quadratures;
@@ -61,8 +60,8 @@ int hfi_ode_create(const hfi_ode_problem *problem, const hfi_ode_options *option
     o->ny = ny;
     o->n = n;
     double *next = o->data;
-    double **whole[] = {&o->y,      &o->from, &o->to,   &o->stage,  &o->rate,
-                        &o->rate_t, &o->rtol, &o->atol, &o->weight, &o->scale, &o->sum};
+    double **whole[] = {&o->y,    &o->from, &o->to,     &o->stage, &o->rate, &o->rate_t,
+                        &o->rtol, &o->atol, &o->weight, &o->scale, &o->sum};
     for (size_t i = 0; i < sizeof whole / sizeof *whole; i++) {
         *whole[i] = take(&next, n);
     }

@@ -187,7 +187,8 @@ double hfi_ode_next_step(const hfi_ode *ode); /* proposed; 0 when not yet known 
  * when there is no such step (after hfi_ode_start or after a failure). */
 int hfi_ode_dense_range(const hfi_ode *ode, double *start, double *end);
 int hfi_ode_dense(const hfi_ode *ode, double t, size_t component, double *out);
-int hfi_ode_dense_some(const hfi_ode *ode, double t, const size_t *component, size_t count, double *out);
+int hfi_ode_dense_some(const hfi_ode *ode, double t, const size_t *component, size_t count,
+                       double *out);
 int hfi_ode_dense_all(const hfi_ode *ode, double t, double *out);
 
 void hfi_ode_get_statistics(const hfi_ode *ode, hfi_ode_statistics *out);

@@ -21,8 +21,8 @@ static weights weights_at(double theta)
     return w;
 }
 
-static inline double weigh(const weights *w, double from, double to, double k0, double k1, double k2,
-                           double k3, double k4)
+static inline double weigh(const weights *w, double from, double to, double k0, double k1,
+                           double k2, double k3, double k4)
 {
     return (w->from * from + w->to * to) +
            ((w->k[0] * k0 + w->k[1] * k1) + (w->k[2] * k2 + w->k[3] * k3) + w->k[4] * k4);
@@ -30,7 +30,8 @@ static inline double weigh(const weights *w, double from, double to, double k0, 
 
 static double interpolate_one(const hfi_ode *o, const weights *w, size_t i)
 {
-    return weigh(w, o->from[i], o->to[i], o->k[0][i], o->k[1][i], o->k[2][i], o->k[3][i], o->k[4][i]);
+    return weigh(w, o->from[i], o->to[i], o->k[0][i], o->k[1][i], o->k[2][i], o->k[3][i],
+                 o->k[4][i]);
 }
 
 void hfi_ode_interpolate(const hfi_ode *o, double theta, double *restrict out)
@@ -68,7 +69,8 @@ int hfi_ode_dense(const hfi_ode *o, double t, size_t component, double *out)
     return HFI_ODE_OK;
 }
 
-int hfi_ode_dense_some(const hfi_ode *o, double t, const size_t *component, size_t count, double *out)
+int hfi_ode_dense_some(const hfi_ode *o, double t, const size_t *component, size_t count,
+                       double *out)
 {
     if (!inside_step(o, t) || component == NULL || out == NULL) {
         return HFI_ODE_BAD_ARGUMENT;

@@ -14,7 +14,7 @@ struct hfi_ode {
     size_t n;  /* all components */
 
     double t;
-    double step;        /* proposed next step, 0 when unknown */
+    double step; /* proposed next step, 0 when unknown */
     double least_first_step;
     bool prepared;      /* rates and derivatives below belong to (t, y, q) */
     bool moving;        /* rate_t is not zero everywhere */

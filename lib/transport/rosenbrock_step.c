@@ -51,7 +51,7 @@ static void combine_last(size_t n, const double *c, double *const *k, double *re
                          double *restrict sum)
 {
     const double *restrict k0 = k[0], *restrict k1 = k[1], *restrict k2 = k[2], *restrict k3 = k[3],
-                 *restrict k4 = k[4];
+                           *restrict k4 = k[4];
     const double c0 = c[0], c1 = c[1], c2 = c[2], c3 = c[3], c4 = c[4];
     for (size_t i = 0; i < n; i++) {
         stage[i] += k4[i];

@@ -81,8 +81,7 @@ static void wet(const hfi_material *m, const hfi_surface_state *s, const vapour 
 {
     double diffusivity, by_t;
     flows->regain = flows->wet_regain = wet_regain(m, &v->isotherm, &by_t);
-    const double potential =
-        hfi_table_look(&m->potential, flows->regain, &diffusivity, NULL);
+    const double potential = hfi_table_look(&m->potential, flows->regain, &diffusivity, NULL);
     const double conductance = s->half * s->mobility;
     flows->water.value = conductance * (s->potential - potential);
     flows->water.by_regain = conductance * s->diffusivity;

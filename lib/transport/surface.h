@@ -37,12 +37,12 @@ typedef struct hfi_surroundings {
  * of potential: flow in kg per second and kg of dry fibre. */
 typedef struct hfi_surface_state {
     double half;
-    double potential, diffusivity;  /* of the outermost cell */
-    double regain;                  /* of the outermost cell */
-    double mobility, mobility_slope; /* of the outermost cell, slope per K */
-    double temperature;             /* of the surface, K */
-    double guess;                   /* of the regain at the surface; NaN: none */
-    double area;                    /* m2 per kg of dry fibre */
+    double potential, diffusivity;              /* of the outermost cell */
+    double regain;                              /* of the outermost cell */
+    double mobility, mobility_slope;            /* of the outermost cell, slope per K */
+    double temperature;                         /* of the surface, K */
+    double guess;                               /* of the regain at the surface; NaN: none */
+    double area;                                /* m2 per kg of dry fibre */
     double temperature_outside, vapour_outside; /* now */
 } hfi_surface_state;
 
@@ -57,8 +57,8 @@ typedef struct hfi_surface_flows {
     hfi_flow evaporation; /* from the surface to the surroundings, kg/(kg s) */
     double regain;        /* at the surface */
     double regain_by_regain, regain_by_cell, regain_by_surface; /* its derivatives, bare only */
-    double wet_regain;    /* what it would be with liquid water on it */
-    double vapour_pressure; /* Pa at the surface */
+    double wet_regain;           /* what it would be with liquid water on it */
+    double vapour_pressure;      /* Pa at the surface */
     double latent, latent_slope; /* J/kg and per K at the surface temperature */
 } hfi_surface_flows;
 

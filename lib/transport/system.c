@@ -22,7 +22,7 @@ struct hfi_system {
     double *regain, *temperature; /* of the last view */
     size_t hit;
     double hottest;
-    double *dense; /* a state */
+    double *dense;                        /* a state */
     double dense_time, dense_temperature; /* of the last lumped cell asked for */
 };
 
@@ -53,8 +53,9 @@ static size_t own_bytes(size_t n)
            (hfi_radial_doubles(n) + 3 * n + 2 + 2 * n + 2 + HFI_BOUNDARY_COUNTS) * sizeof(double);
 }
 
-int hfi_system_create(const hfi_material *material, const hfi_mesh *mesh, int lumped, double tolerance,
-                      size_t max_steps, const volatile sig_atomic_t *stop, hfi_system **out)
+int hfi_system_create(const hfi_material *material, const hfi_mesh *mesh, int lumped,
+                      double tolerance, size_t max_steps, const volatile sig_atomic_t *stop,
+                      hfi_system **out)
 {
     const size_t n = mesh->cells;
     hfi_system *s = calloc(1, own_bytes(n));
@@ -100,7 +101,10 @@ size_t hfi_system_bytes(const hfi_system *s)
     return own_bytes(s->n) + values * sizeof(double);
 }
 
-size_t hfi_system_size(const hfi_system *s) { return s->ny + HFI_BOUNDARY_COUNTS; }
+size_t hfi_system_size(const hfi_system *s)
+{
+    return s->ny + HFI_BOUNDARY_COUNTS;
+}
 
 /* Where the film stands in a state. */
 static size_t film_at(const hfi_system *s)
@@ -120,7 +124,10 @@ void hfi_system_set_mode(hfi_system *s, hfi_surface_mode mode, double *state)
     }
 }
 
-hfi_surface_mode hfi_system_mode(const hfi_system *s) { return s->radial.mode; }
+hfi_surface_mode hfi_system_mode(const hfi_system *s)
+{
+    return s->radial.mode;
+}
 
 /* Enthalpy of skin and film at a rise over the zero of enthalpy. */
 static double surface_enthalpy(const hfi_material *m, double film, double rise)
@@ -199,11 +206,12 @@ static void set_tolerances(hfi_system *s)
      * have a meaning still when the film has gone. */
     (void)hfi_ode_set_tolerance(s->ode, film_at(s), 1, 1, tol, tol * HFI_SKIN * m->c0 / m->cw, 1);
     if (s->lumped) {
-        (void)hfi_ode_set_tolerance(s->ode, hfi_lumped_enthalpy_at(&s->one), 1, 1, tol, 5e4 * tol, 1);
+        (void)hfi_ode_set_tolerance(s->ode, hfi_lumped_enthalpy_at(&s->one), 1, 1, tol, 5e4 * tol,
+                                    1);
     } else {
         (void)hfi_ode_set_tolerance(s->ode, 1, 2, n, tol, 5e4 * tol, 1);
-        (void)hfi_ode_set_tolerance(s->ode, 2 * n + 1, 1, 1, tol,
-                                    tol * surface_enthalpy(m, 0, 30), 1);
+        (void)hfi_ode_set_tolerance(s->ode, 2 * n + 1, 1, 1, tol, tol * surface_enthalpy(m, 0, 30),
+                                    1);
     }
     /* The counts follow from the state and need no test of their own. */
     (void)hfi_ode_set_tolerance(s->ode, s->ny, 1, HFI_BOUNDARY_COUNTS, tol, tol, 0);
@@ -215,15 +223,16 @@ static void follow_film(hfi_system *s)
     const hfi_material *m = s->radial.material;
     const double tol = TOLERANCE_FACTOR * s->tolerance;
     if (s->radial.mode == HFI_SURFACE_FILM && !s->lumped)
-        (void)hfi_ode_set_tolerance(s->ode, 2 * s->n + 1, 1, 1, tol,
-                                    tol * surface_enthalpy(m, fmax(hfi_ode_y(s->ode)[2 * s->n], 0), 30), 1);
+        (void)hfi_ode_set_tolerance(
+            s->ode, 2 * s->n + 1, 1, 1, tol,
+            tol * surface_enthalpy(m, fmax(hfi_ode_y(s->ode)[2 * s->n], 0), 30), 1);
 }
 
 int hfi_system_begin(hfi_system *s, const hfi_surroundings *around, double area, double duration,
                      double *state)
 {
-    s->hottest = fmax(around->temperature,
-                      around->temperature + duration * around->temperature_rate);
+    s->hottest =
+        fmax(around->temperature, around->temperature + duration * around->temperature_rate);
     s->radial.around = *around;
     s->radial.area = area;
     memset(state + s->ny, 0, HFI_BOUNDARY_COUNTS * sizeof *state);
@@ -264,9 +273,15 @@ int hfi_system_advance(hfi_system *s, double t_end, hfi_ode_observer observer, v
     return status;
 }
 
-size_t hfi_system_hit(const hfi_system *s) { return s->hit; }
+size_t hfi_system_hit(const hfi_system *s)
+{
+    return s->hit;
+}
 
-hfi_ode *hfi_system_ode(hfi_system *s) { return s->ode; }
+hfi_ode *hfi_system_ode(hfi_system *s)
+{
+    return s->ode;
+}
 
 /* `known`: the cells have been looked at and hold their temperature. */
 static void show(hfi_system *s, const double *state, int known, hfi_view *view)
@@ -274,7 +289,8 @@ static void show(hfi_system *s, const double *state, int known, hfi_view *view)
     const hfi_material *m = s->radial.material;
     const double *mass = s->radial.mesh->cell_mass;
     const double film = state[film_at(s)];
-    *view = (hfi_view){.regain = s->regain, .temperature = s->temperature, .film = film, .water = film};
+    *view =
+        (hfi_view){.regain = s->regain, .temperature = s->temperature, .film = film, .water = film};
     if (s->lumped) {
         view->surface_temperature = hfi_lumped_temperature(&s->one, state, NULL);
         view->energy = state[hfi_lumped_enthalpy_at(&s->one)];
@@ -370,7 +386,10 @@ int hfi_system_cell(hfi_system *s, double t, size_t cell, double *regain, double
     return hfi_system_cells(s, t, &cell, 1, regain, temperature);
 }
 
-double hfi_system_hottest_outside(const hfi_system *s) { return s->hottest; }
+double hfi_system_hottest_outside(const hfi_system *s)
+{
+    return s->hottest;
+}
 
 int hfi_system_view(hfi_system *s, double t, const double *state, hfi_view *view)
 {
@@ -390,8 +409,8 @@ int hfi_system_view(hfi_system *s, double t, const double *state, hfi_view *view
     return 0;
 }
 
-void hfi_system_counts(const hfi_system *s, const double *state, double *water_out, double *energy_in,
-                       double *heat_in)
+void hfi_system_counts(const hfi_system *s, const double *state, double *water_out,
+                       double *energy_in, double *heat_in)
 {
     const double *q = state + s->ny;
     *water_out = q[HFI_WATER_OUT];

@@ -18,15 +18,16 @@ typedef struct hfi_view {
     double film, surface_temperature;
     double surface_regain, surface_pressure; /* of hfi_system_view only */
     int condensing;                          /* the bare surface would be under water; likewise */
-    double evaporation;                      /* kg per s and kg of dry fibre, of hfi_system_view only */
-    double heat;                             /* W per kg of dry fibre, of hfi_system_view only */
+    double evaporation;   /* kg per s and kg of dry fibre, of hfi_system_view only */
+    double heat;          /* W per kg of dry fibre, of hfi_system_view only */
     double water, energy; /* held in fibre and film, per kg of dry fibre */
 } hfi_view;
 
 /* New system; material and mesh are kept by pointer. `lumped`: one temperature for all. `stop` as in
  * the integrator's options. Integrator statuses. */
-int hfi_system_create(const hfi_material *material, const hfi_mesh *mesh, int lumped, double tolerance,
-                      size_t max_steps, const volatile sig_atomic_t *stop, hfi_system **out);
+int hfi_system_create(const hfi_material *material, const hfi_mesh *mesh, int lumped,
+                      double tolerance, size_t max_steps, const volatile sig_atomic_t *stop,
+                      hfi_system **out);
 void hfi_system_free(hfi_system *system);
 
 /* Memory held, bytes (without the mesh). */
@@ -54,8 +55,8 @@ hfi_surface_mode hfi_system_mode(const hfi_system *system);
 
 /* Begins a segment at time 0 of the segment: surroundings, surface area per kg of dry fibre. The counts
  * in `state` are set to zero. */
-int hfi_system_begin(hfi_system *system, const hfi_surroundings *around, double area, double duration,
-                     double *state);
+int hfi_system_begin(hfi_system *system, const hfi_surroundings *around, double area,
+                     double duration, double *state);
 
 /* Moves on to t_end; HFI_ODE_EVENT at a change of the surface (read which with hfi_system_hit). `state`
  * is what was reached, also on failure. The observer sees every accepted step. */
@@ -72,8 +73,7 @@ void hfi_system_peek(hfi_system *system, const double *state, hfi_view *view);
 int hfi_system_at(hfi_system *system, double t, double *state);
 
 /* Regain and temperature of one cell within the last accepted step. HFI_ODE_OK, _BAD_ARGUMENT. */
-int hfi_system_cell(hfi_system *system, double t, size_t cell, double *regain,
-                    double *temperature);
+int hfi_system_cell(hfi_system *system, double t, size_t cell, double *regain, double *temperature);
 
 /* The same of `count` cells. */
 int hfi_system_cells(hfi_system *system, double t, const size_t *cell, size_t count, double *regain,

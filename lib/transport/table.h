@@ -8,7 +8,7 @@
 
 typedef struct hfi_table {
     double origin, step, inverse_step;
-    int pieces; /* <= HFI_TABLE_PIECES */
+    int pieces;                              /* <= HFI_TABLE_PIECES */
     double coefficient[HFI_TABLE_PIECES][4]; /* of x^0 .. x^3, x = 0..1 within a piece */
 } hfi_table;
 
@@ -62,7 +62,7 @@ static inline double hfi_table_look(const hfi_table *t, double at, double *slope
 /* ---- two numbers at once, for the loops over cells ---- */
 
 /* Coefficient k of a table in two pieces. */
-#define HFI_TABLE_BOTH(table, piece, k)                                                                      \
+#define HFI_TABLE_BOTH(table, piece, k)                                                            \
     ((hfi_lanes){(table)->coefficient[(piece)[0]][k], (table)->coefficient[(piece)[1]][k]})
 
 /* Pieces and places in them, u counted in pieces from the start; 0 when one lies beyond `most`. */
@@ -79,12 +79,15 @@ static inline int hfi_table_places(hfi_lanes u, double most, int piece[2], hfi_l
 /* Values, and slopes per piece, there. */
 static inline hfi_lanes hfi_table_values(const hfi_table *t, const int piece[2], hfi_lanes x)
 {
-    return HFI_TABLE_BOTH(t, piece, 0) + x * (HFI_TABLE_BOTH(t, piece, 1) + x * (HFI_TABLE_BOTH(t, piece, 2) + x * HFI_TABLE_BOTH(t, piece, 3)));
+    return HFI_TABLE_BOTH(t, piece, 0) +
+           x * (HFI_TABLE_BOTH(t, piece, 1) +
+                x * (HFI_TABLE_BOTH(t, piece, 2) + x * HFI_TABLE_BOTH(t, piece, 3)));
 }
 
 static inline hfi_lanes hfi_table_slopes(const hfi_table *t, const int piece[2], hfi_lanes x)
 {
-    return HFI_TABLE_BOTH(t, piece, 1) + x * (2 * HFI_TABLE_BOTH(t, piece, 2) + 3 * x * HFI_TABLE_BOTH(t, piece, 3));
+    return HFI_TABLE_BOTH(t, piece, 1) +
+           x * (2 * HFI_TABLE_BOTH(t, piece, 2) + 3 * x * HFI_TABLE_BOTH(t, piece, 3));
 }
 
 #endif

@@ -25,8 +25,8 @@ static hf_status say(hf_message *message, hf_status status, const char *name, do
                      const char *unit, double low, double high)
 {
     if (message)
-        snprintf(message->text, sizeof message->text, "%s = %g%s%s must lie between %g and %g", name,
-                 value, *unit ? " " : "", unit, low, high);
+        snprintf(message->text, sizeof message->text, "%s = %g%s%s must lie between %g and %g",
+                 name, value, *unit ? " " : "", unit, low, high);
     return status;
 }
 
@@ -50,11 +50,11 @@ static hf_status check(const hf_fibre_description *d, const hf_parameters *set, 
                        field[i].value, field[i].unit, field[i].low, field[i].high);
     const int by_regain = !isnan(d->regain);
     if (by_regain && !(d->regain >= 0 && d->regain <= retention))
-        return say(message, isfinite(d->regain) ? HF_ERANGE : HF_EINVAL, "regain", d->regain, "kg/kg",
-                   0, retention);
+        return say(message, isfinite(d->regain) ? HF_ERANGE : HF_EINVAL, "regain", d->regain,
+                   "kg/kg", 0, retention);
     if (!by_regain && !(d->humidity >= 0 && d->humidity <= 1))
-        return say(message, isfinite(d->humidity) ? HF_ERANGE : HF_EINVAL, "humidity", d->humidity, "",
-                   0, 1);
+        return say(message, isfinite(d->humidity) ? HF_ERANGE : HF_EINVAL, "humidity", d->humidity,
+                   "", 0, 1);
     if ((d->branch != HF_ABSORPTION && d->branch != HF_DESORPTION) || d->diffusion_law < 0 ||
         d->diffusion_law > 2) {
         if (message)
@@ -77,17 +77,18 @@ hf_status hf_fibre_new(hf_fibre **out, const hf_fibre_description *description,
         return status;
     double regain = description->regain, at_measuring, swelling = 0;
     if (isnan(regain))
-        status = hf_regain_e(description->humidity, description->temperature, description->branch, set,
-                             HF_EXTRAPOLATE, &regain);
+        status = hf_regain_e(description->humidity, description->temperature, description->branch,
+                             set, HF_EXTRAPOLATE, &regain);
     if (!hf_failed(status))
-        status = hf_regain_e(description->measured_humidity, 293.15, HF_ABSORPTION, set, HF_EXTRAPOLATE,
-                             &at_measuring);
+        status = hf_regain_e(description->measured_humidity, 293.15, HF_ABSORPTION, set,
+                             HF_EXTRAPOLATE, &at_measuring);
     if (!hf_failed(status))
         status = hf_diameter_swelling_e(at_measuring, 0, set, HF_EXTRAPOLATE, &swelling);
     if (hf_failed(status)) {
         if (message)
             snprintf(message->text, sizeof message->text,
-                     "the regain at the start cannot be worked out at %g K", description->temperature);
+                     "the regain at the start cannot be worked out at %g K",
+                     description->temperature);
         return status;
     }
     hf_fibre *fibre = calloc(1, sizeof *fibre);

@@ -30,8 +30,8 @@ void hfi_zones_start(hf_simulation *s)
                hfi_mesh_face_radius(s->mesh, cell + 1) < target * s->mesh->dry_radius)
             cell++;
         *zone = (hfi_zone){.cell = cell, .radius = target};
-        zone->first_radius = s->values[target < medulla ? HFI_VOID_NUCLEUS_MEDULLA
-                                                        : HFI_VOID_NUCLEUS_CORTEX];
+        zone->first_radius =
+            s->values[target < medulla ? HFI_VOID_NUCLEUS_MEDULLA : HFI_VOID_NUCLEUS_CORTEX];
         /* It stands for the ring half way to its neighbours. */
         const double step = 0.5 / (double)(count - 1);
         const double inner = fmax(target - step, 0), outer = fmin(target + step, 1);
@@ -64,8 +64,8 @@ static void look(const hf_simulation *s, double w, double T, hfi_instant *at)
             at->rate[c] = factor[c];
     /* The law moved by regain has the energy of the wet one. */
     const double weight = hfi_helix_weight(&s->laws.helix, w);
-    at->rate[HF_CHANNEL_HELIX] *=
-        exp(hfi_helix_at_weight(&s->laws.helix, weight).log_frequency - s->laws.helix.wet.log_frequency);
+    at->rate[HF_CHANNEL_HELIX] *= exp(hfi_helix_at_weight(&s->laws.helix, weight).log_frequency -
+                                      s->laws.helix.wet.log_frequency);
 }
 
 /* Quadratic through the values at the start, middle and end of a step. */
@@ -171,9 +171,11 @@ static hf_status look_around(hf_simulation *s, double t, hfi_instant *at)
 static double within(const hfi_span *span, size_t i, double x)
 {
     const double rise = span->to[i] - span->from[i];
-    const double start = fmin(span->start_rate[i], 3 * rise), end = fmin(span->end_rate[i], 3 * rise);
+    const double start = fmin(span->start_rate[i], 3 * rise),
+                 end = fmin(span->end_rate[i], 3 * rise);
     const double rest = 1 - x;
-    return span->from[i] + start * x * rest * rest + rise * x * x * (3 - 2 * x) - end * x * x * rest;
+    return span->from[i] + start * x * rest * rest + rise * x * x * (3 - 2 * x) -
+           end * x * x * rest;
 }
 
 void hfi_follow_at(hf_simulation *s, double t)

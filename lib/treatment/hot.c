@@ -37,7 +37,8 @@ void hfi_hot_factors(const hfi_hot *hot, double T, double factor[HFI_HOT_FACTORS
     for (int f = 0; f < HFI_HOT_FACTORS; f++) {
         const double z = hot->theta[f] * away;
         const double series =
-            1 + z * (1 + z * (1 / 2.0 + z * (1 / 6.0 + z * (1 / 24.0 + z * (1 / 120.0 + z / 720.0)))));
+            1 +
+            z * (1 + z * (1 / 2.0 + z * (1 / 6.0 + z * (1 / 24.0 + z * (1 / 120.0 + z / 720.0)))));
         factor[f] = hot->at[row][f] * (fabs(z) < 0.3 ? series : exp(z));
     }
 }

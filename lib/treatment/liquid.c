@@ -212,7 +212,8 @@ hf_status hfi_liquid_follow(hf_simulation *s, double from, double to)
     double regain[HFI_ZONES_MAX], temperature[HFI_ZONES_MAX], w = 0, T = 0;
     for (size_t z = 0; z < n; z++)
         cell[z] = s->zone[z].cell;
-    if (hfi_system_cells(s->system, from + 0.5 * seconds, cell, n, regain, temperature) != HFI_ODE_OK)
+    if (hfi_system_cells(s->system, from + 0.5 * seconds, cell, n, regain, temperature) !=
+        HFI_ODE_OK)
         return HF_EINTERNAL;
     for (size_t z = 0; z < n; z++) {
         w += s->zone[z].weight * regain[z];

@@ -17,7 +17,7 @@ const hf_column_info *hf_column_at(size_t index)
 #define COLUMN(id, name, unit, kind, text) {name, unit, kind, text},
         HF_COLUMN_LIST(COLUMN)
 #undef COLUMN
-#define CHANNEL(id, name, unit, low, high, counted_from, energy, text)                              \
+#define CHANNEL(id, name, unit, low, high, counted_from, energy, text)                             \
     {name, unit, HF_KIND_FRACTION, text},
             HF_CHANNEL_LIST(CHANNEL)
 #undef CHANNEL
@@ -133,7 +133,8 @@ static void balance(hf_simulation *s, const hfi_view *view, const double *state)
     /* Where next to nothing moves, rounding of what is held is all there is: the sizes of a hundredth of
      * a point of regain and of a hundredth of a kelvin stand in. */
     const double moved = fmax(b->water_moved + fabs(water_out), 1e-4);
-    const double moved_energy = fmax(b->energy_moved + fabs(heat_in) + fabs(energy_in - heat_in), 15.0);
+    const double moved_energy =
+        fmax(b->energy_moved + fabs(heat_in) + fabs(energy_in - heat_in), 15.0);
     b->water_error = fmax(b->water_error, fabs(water) / moved);
     b->energy_error = fmax(b->energy_error, fabs(energy) / moved_energy);
 }
@@ -177,8 +178,8 @@ static void fill_voids(const hf_simulation *s, double *row)
     for (size_t c = 0; c < HF_CHANNELS; c++) {
         double left = 0;
         for (size_t z = 0; z < s->options.zones; z++)
-            left += s->zone[z].weight *
-                    (s->zone[z].exposure[c] > 0 ? exp(-s->zone[z].exposure[c]) : 1);
+            left +=
+                s->zone[z].weight * (s->zone[z].exposure[c] > 0 ? exp(-s->zone[z].exposure[c]) : 1);
         row[HF_COLUMN_CHANNELS + c] = left;
     }
 }
@@ -247,7 +248,8 @@ hf_status hfi_record_sample(hf_simulation *s, double time, double offset, const 
     row[HF_COLUMN_PRESSURE_PEAK] = peak;
     row[HF_COLUMN_PRESSURE_SURFACE] = view.surface_pressure;
     row[HF_COLUMN_DIAMETER] = 2 * s->dry_radius * sqrt(area);
-    const double surface = 2 * sqrt(area) * s->perimeter / (s->material.dry_density * s->dry_radius);
+    const double surface =
+        2 * sqrt(area) * s->perimeter / (s->material.dry_density * s->dry_radius);
     row[HF_COLUMN_HEAT_FLUX] = view.heat / surface;
     row[HF_COLUMN_WATER_FLUX] = view.evaporation / surface;
     row[HF_COLUMN_GLASS_AXIS] = hfi_glass_transition(s->values, view.regain[0]);

@@ -85,7 +85,7 @@ static void set_film(hf_simulation *s, double film, double temperature)
 typedef struct sampling {
     hf_simulation *s;
     double start, duration; /* of the segment */
-    double done;     /* of the segment, before the integrator was started last */
+    double done;            /* of the segment, before the integrator was started last */
     size_t samples, next;
     hf_status status;
 } sampling;
@@ -170,9 +170,8 @@ static hf_status explain(hf_simulation *s, int ode_status)
         "the linear system was singular",
     };
     const char *why = ode_status == HFI_ODE_TOO_MANY_STEPS ? "more integrator steps than allowed"
-                      : ode_status == HFI_ODE_EVENT
-                          ? "water on the surface came and went too often"
-                          : cause[failure.cause];
+                      : ode_status == HFI_ODE_EVENT ? "water on the surface came and went too often"
+                                                    : cause[failure.cause];
     hfi_view view;
     hfi_system_peek(s->system, s->state, &view);
     size_t cell = failure.component / (s->options.lumped ? 1 : 2);
@@ -193,9 +192,10 @@ static hf_status explain(hf_simulation *s, int ode_status)
         snprintf(where, sizeof where, ", cell %zu of %zu from the axis", cell + 1, n);
     else if (located)
         snprintf(where, sizeof where, ", at the surface");
-    snprintf(s->message.text, sizeof s->message.text,
-             "the computation stopped at %.6g s in step %zu%s: %s; what was computed so far is kept",
-             s->time + hfi_ode_time(hfi_system_ode(s->system)), s->step, where, why);
+    snprintf(
+        s->message.text, sizeof s->message.text,
+        "the computation stopped at %.6g s in step %zu%s: %s; what was computed so far is kept",
+        s->time + hfi_ode_time(hfi_system_ode(s->system)), s->step, where, why);
     return HF_ECONVERGE;
 }
 
@@ -216,7 +216,8 @@ static hf_status change_surface(hf_simulation *s, int gone, double reached)
 }
 
 /* Begins, with a film where water condenses from the first moment on. */
-static hf_status begin_on_surface(hf_simulation *s, const outside *out, double done, double duration)
+static hf_status begin_on_surface(hf_simulation *s, const outside *out, double done,
+                                  double duration)
 {
     hf_status status = begin(s, out, done, duration);
     hfi_view view;
@@ -326,8 +327,10 @@ static hf_status run_step(hf_simulation *s, const hf_step *step)
             status = run_segment(s, step, samples_for(s, 1));
         hfi_liquid_end(s);
         clinging = s->values[HFI_TREATMENT_FILM_CLINGING];
-        hfi_system_set_mode(s->system, clinging > 0 ? HFI_SURFACE_FILM : HFI_SURFACE_BARE, s->state);
-        set_film(s, clinging, isnan(step->temperature_end) ? step->temperature : step->temperature_end);
+        hfi_system_set_mode(s->system, clinging > 0 ? HFI_SURFACE_FILM : HFI_SURFACE_BARE,
+                            s->state);
+        set_film(s, clinging,
+                 isnan(step->temperature_end) ? step->temperature : step->temperature_end);
         return status;
     default:
         return run_segment(s, step, samples_for(s, 1));
@@ -339,9 +342,10 @@ static size_t samples_of(const hf_simulation *s, const hf_step *steps, size_t n)
 {
     double sum = 0;
     for (size_t i = 0; i < n; i++)
-        sum += steps[i].kind == HF_STEP_BLOT     ? 1
-               : steps[i].kind == HF_STEP_PLATES ? (2 * steps[i].passes - 1) * (double)s->options.samples
-                                                 : (double)s->options.samples;
+        sum += steps[i].kind == HF_STEP_BLOT ? 1
+               : steps[i].kind == HF_STEP_PLATES
+                   ? (2 * steps[i].passes - 1) * (double)s->options.samples
+                   : (double)s->options.samples;
     return (size_t)fmin(sum, HFI_SAMPLES_MAX);
 }
 

@@ -221,14 +221,20 @@ hf_status hf_simulation_copy(hf_simulation **out, const hf_simulation *from)
     return HF_OK;
 }
 
-size_t hf_simulation_samples(const hf_simulation *s) { return s ? s->record.samples : 0; }
+size_t hf_simulation_samples(const hf_simulation *s)
+{
+    return s ? s->record.samples : 0;
+}
 
 const double *hf_simulation_column(const hf_simulation *s, hf_column column)
 {
     return s && (unsigned)column < HF_COLUMNS ? s->record.column[column] : NULL;
 }
 
-size_t hf_simulation_event_count(const hf_simulation *s) { return s ? s->record.events : 0; }
+size_t hf_simulation_event_count(const hf_simulation *s)
+{
+    return s ? s->record.events : 0;
+}
 
 hf_status hf_simulation_event(const hf_simulation *s, size_t index, hf_event *event)
 {
@@ -240,10 +246,13 @@ hf_status hf_simulation_event(const hf_simulation *s, size_t index, hf_event *ev
     return HF_OK;
 }
 
-size_t hf_simulation_cells(const hf_simulation *s) { return s ? s->mesh->cells : 0; }
+size_t hf_simulation_cells(const hf_simulation *s)
+{
+    return s ? s->mesh->cells : 0;
+}
 
-hf_status hf_simulation_profile(const hf_simulation *s, size_t sample, double *radius, double *regain,
-                                double *temperature)
+hf_status hf_simulation_profile(const hf_simulation *s, size_t sample, double *radius,
+                                double *regain, double *temperature)
 {
     if (!s)
         return HF_EINVAL;
@@ -273,7 +282,10 @@ const hf_simulation_options *hf_simulation_get_options(const hf_simulation *s)
     return s ? &s->options : NULL;
 }
 
-size_t hf_simulation_zones(const hf_simulation *s) { return s ? s->options.zones : 0; }
+size_t hf_simulation_zones(const hf_simulation *s)
+{
+    return s ? s->options.zones : 0;
+}
 
 double hf_simulation_zone_radius(const hf_simulation *s, size_t zone)
 {
@@ -304,6 +316,12 @@ void hf_simulation_get_statistics(const hf_simulation *s, hf_simulation_statisti
                  2 * hfi_system_size(s->system) * sizeof(double) + hfi_system_bytes(s->system);
 }
 
-const char *hf_simulation_message(const hf_simulation *s) { return s ? s->message.text : ""; }
+const char *hf_simulation_message(const hf_simulation *s)
+{
+    return s ? s->message.text : "";
+}
 
-int hf_simulation_extrapolated(const hf_simulation *s) { return s && s->extrapolated; }
+int hf_simulation_extrapolated(const hf_simulation *s)
+{
+    return s && s->extrapolated;
+}

@@ -66,17 +66,17 @@ struct hf_simulation {
     hfi_mesh *mesh;
     hfi_system *system;
 
-    double time;       /* s, start of the present segment */
-    size_t step;       /* number of the present step, from 1 */
-    double *state;     /* regains, temperatures are in the system; see system.h */
-    double *scratch;   /* one state */
+    double time;     /* s, start of the present segment */
+    size_t step;     /* number of the present step, from 1 */
+    double *state;   /* regains, temperatures are in the system; see system.h */
+    double *scratch; /* one state */
 
     hfi_channel_laws laws;
     hfi_zone zone[HFI_ZONES_MAX];
     hfi_instant seen[HFI_ZONES_MAX]; /* the zones where follow.c stopped, at the time `followed` */
     double followed;                 /* s into the segment; NaN: too cold to look */
     hfi_span span[HFI_ZONES_MAX];
-    double span_from, span_to; /* s into the segment */
+    double span_from, span_to;           /* s into the segment */
     double peak_temperature, peak_drive; /* at any zone of a hot step: K, and Pa over ambient */
     int boiling, voids; /* whether those events have been reported and still hold */
     int extrapolated;

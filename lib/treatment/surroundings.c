@@ -23,7 +23,10 @@
 
 #define VAPOUR_GAS 461.52281 /* J/(kg K): gas constant over the molar mass of water */
 
-static double end_of(double start, double end) { return isnan(end) ? start : end; }
+static double end_of(double start, double end)
+{
+    return isnan(end) ? start : end;
+}
 
 static double room_vapour(const hf_room *room)
 {
@@ -84,8 +87,7 @@ hf_status hfi_surroundings_of(const hf_step *step, const hf_room *room, const do
     default:
         if (!isnan(step->humidity)) {
             vapour = step->humidity * hf_saturation_pressure(start);
-            vapour_end =
-                end_of(step->humidity, step->humidity_end) * hf_saturation_pressure(end);
+            vapour_end = end_of(step->humidity, step->humidity_end) * hf_saturation_pressure(end);
         }
         status = in_air(step, room, diameter, surface, 0.5 * (start + end), &out->heat_transfer);
     }
@@ -96,8 +98,8 @@ hf_status hfi_surroundings_of(const hf_step *step, const hf_room *room, const do
     out->vapour_rate = (fmin(vapour_end, most) - out->vapour_pressure) / step->duration;
     const double film = 0.5 * (0.5 * (start + end) + surface);
     double transfer;
-    status = hf_mass_transfer_coefficient_e(out->heat_transfer, film, room->pressure, HF_EXTRAPOLATE,
-                                            &transfer);
+    status = hf_mass_transfer_coefficient_e(out->heat_transfer, film, room->pressure,
+                                            HF_EXTRAPOLATE, &transfer);
     if (hf_failed(status))
         return status;
     out->vapour_conductance = transfer * room->pressure / (VAPOUR_GAS * film);

@@ -95,8 +95,8 @@ static double difference(const hf_simulation *a, const hf_simulation *b)
             hf_simulation_profile(b, i, NULL, w + 2 * n, w + 3 * n) != HF_OK)
             die("profiles differ in number");
         for (size_t c = 0; c < n; c++)
-            worst = fmax(worst, fmax(fabs(w[c] - w[2 * n + c]) / 0.3,
-                                     fabs(w[n + c] - w[3 * n + c]) / 200));
+            worst = fmax(
+                worst, fmax(fabs(w[c] - w[2 * n + c]) / 0.3, fabs(w[n + c] - w[3 * n + c]) / 200));
     }
     free(w);
     return worst;
@@ -191,10 +191,12 @@ static double our_run(const segment *g, double tolerance, track *t)
     const double start = now_ms();
     for (size_t i = 0; i < SEGMENTS; i++) {
         hfi_system_set_mode(s->system, g[i].mode, s->state);
-        if (hfi_system_begin(s->system, &g[i].around, g[i].area, g[i].duration, s->state) != HFI_ODE_OK)
+        if (hfi_system_begin(s->system, &g[i].around, g[i].area, g[i].duration, s->state) !=
+            HFI_ODE_OK)
             die("begin");
         for (int k = 1; k <= OUTPUTS; k++) {
-            if (hfi_system_advance(s->system, output_time(&g[i], k), NULL, NULL, s->state) != HFI_ODE_OK)
+            if (hfi_system_advance(s->system, output_time(&g[i], k), NULL, NULL, s->state) !=
+                HFI_ODE_OK)
                 die("our integrator stopped");
             note(t, &s->material, s->state);
         }
@@ -325,10 +327,9 @@ static void print_segments(void)
         printf(" %.17g", start->state[i]);
     printf("\n");
     for (size_t i = 0; i < SEGMENTS; i++)
-        printf("segment %d %.17g %.17g %.17g %.17g %.17g %.17g %.17g\n", (int)g[i].mode, g[i].duration,
-               g[i].area, g[i].around.heat_transfer,
-               g[i].around.vapour_conductance, g[i].around.ambient_pressure, g[i].around.temperature,
-               g[i].around.vapour_pressure);
+        printf("segment %d %.17g %.17g %.17g %.17g %.17g %.17g %.17g\n", (int)g[i].mode,
+               g[i].duration, g[i].area, g[i].around.heat_transfer, g[i].around.vapour_conductance,
+               g[i].around.ambient_pressure, g[i].around.temperature, g[i].around.vapour_pressure);
     for (size_t i = 0; i < want.filled; i += 2 * CELLS) {
         printf("want");
         for (size_t c = 0; c < 2 * CELLS; c++)

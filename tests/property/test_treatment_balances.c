@@ -14,7 +14,8 @@ static hf_step step_of(hf_step_kind kind, uint64_t *seed)
     case HF_STEP_BLOT:
         return blot(draw(seed, 0, 0.6));
     case HF_STEP_AIR: {
-        hf_step step = air(draw(seed, 5, 300), draw(seed, 10, 95), draw(seed, 0, 0.9), draw(seed, 0, 12));
+        hf_step step =
+            air(draw(seed, 5, 300), draw(seed, 10, 95), draw(seed, 0, 0.9), draw(seed, 0, 12));
         if (draw(seed, 0, 1) < 0.5) {
             step.temperature_end = K(draw(seed, 10, 95));
             step.humidity_end = draw(seed, 0, 0.9);
@@ -30,8 +31,9 @@ static hf_step step_of(hf_step_kind kind, uint64_t *seed)
         return step;
     }
     case HF_STEP_PLATES: {
-        hf_step step = plates(draw(seed, 0.2, 4), draw(seed, 60, 250), draw(seed, 0, 1) < 0.5 ? 1 : 3,
-                              draw(seed, 0, 1) < 0.5 ? 0 : draw(seed, 1, 10));
+        hf_step step =
+            plates(draw(seed, 0.2, 4), draw(seed, 60, 250), draw(seed, 0, 1) < 0.5 ? 1 : 3,
+                   draw(seed, 0, 1) < 0.5 ? 0 : draw(seed, 1, 10));
         step.sides = draw(seed, 0, 1) < 0.5 ? 1 : 2;
         return step;
     }
@@ -64,7 +66,8 @@ static void check_kept(const hf_simulation *s, double ambient, const char *what)
     const double *lost = hf_simulation_column(s, HF_COLUMN_WATER_LOST);
     const double *pressure = hf_simulation_column(s, HF_COLUMN_PRESSURE_SURFACE);
     const double start = regain[0] + film[0];
-    double moved = 1e-4; /* below a hundredth of a point of regain, rounding of what is held is all */
+    double moved =
+        1e-4; /* below a hundredth of a point of regain, rounding of what is held is all */
     const size_t n = hf_simulation_cells(s);
     double *w = malloc(2 * n * sizeof *w);
     assert_non_null(w);
@@ -76,7 +79,8 @@ static void check_kept(const hf_simulation *s, double ambient, const char *what)
         assert_int_equal(hf_simulation_profile(s, i, NULL, w, w + n), HF_OK);
         for (size_t c = 0; c < n; c++)
             if (!(w[c] >= 0 && w[n + c] > 273 && w[n + c] < 524))
-                fail_msg("%s: regain %.9g, %.9g K in cell %zu at sample %zu", what, w[c], w[n + c], c, i);
+                fail_msg("%s: regain %.9g, %.9g K in cell %zu at sample %zu", what, w[c], w[n + c],
+                         c, i);
     }
     free(w);
     hf_simulation_statistics q;
@@ -210,7 +214,8 @@ static void test_energy_by_hand(void **unused)
     double in = 0, out = 0, water = 0;
     for (size_t i = 1; i <= end; i++) { /* sample 0 still sees the room */
         const size_t a = i > 1 ? i - 1 : 1;
-        const double dt = t[i] - t[i - 1], girth = 3.14159265358979 * 0.5 * (size[a] + size[i]) / mass;
+        const double dt = t[i] - t[i - 1],
+                     girth = 3.14159265358979 * 0.5 * (size[a] + size[i]) / mass;
         in += dt * girth * 0.5 * (heat[a] + heat[i]);
         water += dt * girth * 0.5 * (vapour[a] + vapour[i]);
         out += dt * girth * 0.5 *
@@ -220,8 +225,8 @@ static void test_energy_by_hand(void **unused)
     /* c dry = c0 + c1 (T - 25 degC) and that of water, as the properties have them. */
     const double lost = last(s, HF_COLUMN_WATER_LOST), x = last(s, HF_COLUMN_TEMPERATURE) - 298.15;
     const double left = last(s, HF_COLUMN_REGAIN);
-    const double warm = dry_capacity(298.15 + x / 2) * x + dry_capacity(295.65) * 5 +
-                        4200 * (left * x + 0.25 * 5);
+    const double warm =
+        dry_capacity(298.15 + x / 2) * x + dry_capacity(295.65) * 5 + 4200 * (left * x + 0.25 * 5);
     const double bound = hf_wetting_heat(left, 298.15, HF_ABSORPTION, NULL) -
                          hf_wetting_heat(0.25, 298.15, HF_ABSORPTION, NULL);
     print_message("  in %.1f kJ/kg, with the vapour %.1f, warming %.1f, sorption %.1f\n", 1e-3 * in,

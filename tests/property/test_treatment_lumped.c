@@ -26,8 +26,9 @@ static void compare(double heat_transfer, double *regain, double *temperature)
         assert_int_equal(hf_simulation_profile(s[1], i, NULL, b, NULL), HF_OK);
         for (size_t c = 0; c < n; c++)
             *regain = fmax(*regain, fabs(a[c] - b[c]));
-        *temperature = fmax(*temperature, fabs(hf_simulation_column(s[0], HF_COLUMN_TEMPERATURE)[i] -
-                                               hf_simulation_column(s[1], HF_COLUMN_TEMPERATURE)[i]));
+        *temperature =
+            fmax(*temperature, fabs(hf_simulation_column(s[0], HF_COLUMN_TEMPERATURE)[i] -
+                                    hf_simulation_column(s[1], HF_COLUMN_TEMPERATURE)[i]));
     }
     hf_simulation_free(s[0]);
     hf_simulation_free(s[1]);
@@ -41,7 +42,8 @@ static void test_small_biot_numbers(void **unused)
         const double h = 1000 / pow(10, i), biot = h * 35e-6 / 0.22;
         double w, T;
         compare(h, &w, &T);
-        print_message("  Biot number %.4f: regain differs by %.1e, temperature by %.3f K\n", biot, w, T);
+        print_message("  Biot number %.4f: regain differs by %.1e, temperature by %.3f K\n", biot,
+                      w, T);
         if (i > 0) {
             assert_true(w < 0.2 * before[0] && T < 0.2 * before[1]); /* 0.1 in the limit */
             assert_true(w < 2e-3 * pow(10, 1 - i) && T < 0.7 * pow(10, 1 - i));
@@ -69,10 +71,11 @@ static void test_still_air(void **unused)
         CHECK_CLOSE(hf_simulation_column(s[0], HF_COLUMN_REGAIN)[i],
                     hf_simulation_column(s[1], HF_COLUMN_REGAIN)[i], 0, 1e-4, "Biot number 0.03");
         CHECK_CLOSE(hf_simulation_column(s[0], HF_COLUMN_TEMPERATURE)[i],
-                    hf_simulation_column(s[1], HF_COLUMN_TEMPERATURE)[i], 0, 0.1, "Biot number 0.03");
+                    hf_simulation_column(s[1], HF_COLUMN_TEMPERATURE)[i], 0, 0.1,
+                    "Biot number 0.03");
     }
-    CHECK_CLOSE(time_of_event(s[0], HF_EVENT_FILM_GONE), time_of_event(s[1], HF_EVENT_FILM_GONE), 1e-2, 0,
-                "the film goes at the same time");
+    CHECK_CLOSE(time_of_event(s[0], HF_EVENT_FILM_GONE), time_of_event(s[1], HF_EVENT_FILM_GONE),
+                1e-2, 0, "the film goes at the same time");
     hf_simulation_free(s[0]);
     hf_simulation_free(s[1]);
 }

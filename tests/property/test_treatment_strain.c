@@ -17,7 +17,8 @@ static void check_record(const hf_simulation *s, const char *what)
         const double *column = hf_simulation_column(s, (hf_column)c);
         for (size_t i = 0; i < hf_simulation_samples(s); i++)
             if (!isfinite(column[i]))
-                fail_msg("%s: %s is %g at sample %zu", what, hf_column_at((size_t)c)->name, column[i], i);
+                fail_msg("%s: %s is %g at sample %zu", what, hf_column_at((size_t)c)->name,
+                         column[i], i);
     }
     const double *t = hf_simulation_column(s, HF_COLUMN_TIME);
     for (size_t i = 1; i < hf_simulation_samples(s); i++)
@@ -29,8 +30,10 @@ static void check_record(const hf_simulation *s, const char *what)
     for (size_t i = 0; i < hf_simulation_samples(s); i++) {
         assert_int_equal(hf_simulation_profile(s, i, w, w + n, w + 2 * n), HF_OK);
         for (size_t c = 0; c < n; c++)
-            if (!(w[c] > 0 && w[n + c] >= 0 && w[n + c] < 0.6 && w[2 * n + c] > 270 && w[2 * n + c] < 530))
-                fail_msg("%s: radius %g, regain %g, %g K in cell %zu", what, w[c], w[n + c], w[2 * n + c], c);
+            if (!(w[c] > 0 && w[n + c] >= 0 && w[n + c] < 0.6 && w[2 * n + c] > 270 &&
+                  w[2 * n + c] < 530))
+                fail_msg("%s: radius %g, regain %g, %g K in cell %zu", what, w[c], w[n + c],
+                         w[2 * n + c], c);
     }
     free(w);
     hf_simulation_statistics q;
@@ -133,9 +136,10 @@ static void test_corners(void **unused)
         for (int i = 0; i < 3; i++) {
             const hf_step step = any_step(&seed);
             char what[80];
-            snprintf(what, sizeof what, "draw %d, step %d (%s, %g s)", n, i + 1, hf_step_word(step.kind),
-                     step.duration);
-            if (hf_step_check(&step, &room, NULL) != HF_OK) /* water boils, or air holds more than it can */
+            snprintf(what, sizeof what, "draw %d, step %d (%s, %g s)", n, i + 1,
+                     hf_step_word(step.kind), step.duration);
+            if (hf_step_check(&step, &room, NULL) !=
+                HF_OK) /* water boils, or air holds more than it can */
                 continue;
             if (!finishes(s, &step, what)) {
                 /* Nothing else stops one here, and frost only in cold air. */
@@ -237,7 +241,8 @@ static void test_frost(void **unused)
     hf_simulation *s = simulate(&d, &room, NULL);
     const hf_step dry = air(60, 2, 0, 20);
     assert_int_equal(hf_simulation_run(s, &dry, 1), HF_ECONVERGE);
-    assert_non_null(strstr(hf_simulation_message(s), "at the surface: water at the surface would freeze"));
+    assert_non_null(
+        strstr(hf_simulation_message(s), "at the surface: water at the surface would freeze"));
     check_record(s, "frost");
     hf_simulation_free(s);
 }
@@ -285,9 +290,12 @@ static void test_stop(void **unused)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_corners),         cmocka_unit_test(test_wettest),
-        cmocka_unit_test(test_thousand_passes), cmocka_unit_test(test_short_and_long),
-        cmocka_unit_test(test_step_cap),        cmocka_unit_test(test_frost),
+        cmocka_unit_test(test_corners),
+        cmocka_unit_test(test_wettest),
+        cmocka_unit_test(test_thousand_passes),
+        cmocka_unit_test(test_short_and_long),
+        cmocka_unit_test(test_step_cap),
+        cmocka_unit_test(test_frost),
         cmocka_unit_test(test_stop),
     };
     return cmocka_run_group_tests_name("treatments under strain", tests, NULL, NULL);

@@ -51,7 +51,8 @@ static inline void kit_textbook(double *values)
 }
 
 /* A fibre with the parameters in `k->values`. */
-static inline void kit_open(kit *k, size_t cells, hfi_diffusion_law law, int lumped, double tolerance)
+static inline void kit_open(kit *k, size_t cells, hfi_diffusion_law law, int lumped,
+                            double tolerance)
 {
     hfi_material_prepare(&k->material, k->values, HF_ABSORPTION, law);
     assert_int_equal(hfi_mesh_create(cells, HFI_MESH_GRADING, KIT_RADIUS, &k->mesh), HFI_MESH_OK);
@@ -72,7 +73,8 @@ static inline void kit_close(kit *k)
 }
 
 /* Uniform regain and temperature. */
-static inline void kit_fill(kit *k, hfi_surface_mode mode, double regain, double temperature, double film)
+static inline void kit_fill(kit *k, hfi_surface_mode mode, double regain, double temperature,
+                            double film)
 {
     double *uniform = malloc(2 * k->cells * sizeof(double));
     assert_non_null(uniform);

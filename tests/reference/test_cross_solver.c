@@ -47,8 +47,8 @@ static double compare(hfi_surface_mode mode, int lumped)
     if (!lumped)
         scale[n - 1] = mode == HFI_SURFACE_FILM ? 1e4 : 1;
     gsl_odeiv2_system system = {gsl_rates, gsl_jacobian, n, &e};
-    gsl_odeiv2_driver *d =
-        gsl_odeiv2_driver_alloc_scaled_new(&system, gsl_odeiv2_step_msbdf, 1e-7, 1e-9, 0, 1, 0, scale);
+    gsl_odeiv2_driver *d = gsl_odeiv2_driver_alloc_scaled_new(&system, gsl_odeiv2_step_msbdf, 1e-7,
+                                                              1e-9, 0, 1, 0, scale);
     assert_non_null(d);
     kit_begin(&k, &around);
     double worst = 0;
@@ -60,8 +60,9 @@ static double compare(hfi_surface_mode mode, int lumped)
         hfi_system_peek(k.system, k.state, &ours);
         for (size_t c = 0; c < CELLS; c++) {
             const double w = lumped ? y[c] : y[2 * c];
-            const double T = lumped ? hfi_lumped_temperature(&e.one, y, NULL)
-                                    : hfi_radial_temperature(&k.material, w, y[2 * c + 1], NULL, NULL);
+            const double T = lumped
+                                 ? hfi_lumped_temperature(&e.one, y, NULL)
+                                 : hfi_radial_temperature(&k.material, w, y[2 * c + 1], NULL, NULL);
             worst = fmax(worst, fabs(ours.regain[c] - w) / 0.3);
             worst = fmax(worst, fabs(ours.temperature[c] - T) / 200);
         }
@@ -167,11 +168,11 @@ static void check_derivatives(equations *e, const double *y0)
     double counts[HFI_BOUNDARY_COUNTS];
     memset(by_time, 0, sizeof by_time);
     assert_int_equal(e->problem.rates(0, y, NULL, unit, counts, e->problem.user), 0);
-    assert_int_equal(
-        e->problem.time_derivative(0, y, NULL, by_time, counts, e->problem.user), 0);
+    assert_int_equal(e->problem.time_derivative(0, y, NULL, by_time, counts, e->problem.user), 0);
     for (size_t r = 0; r < all; r++) {
         const double ours = r < n ? by_time[r] : counts[r - n];
-        CHECK_CLOSE(ours, (up[r] - down[r]) / 2e-4, 1e-6, 1e-7 * largest[r] + 1e-8, "central difference");
+        CHECK_CLOSE(ours, (up[r] - down[r]) / 2e-4, 1e-6, 1e-7 * largest[r] + 1e-8,
+                    "central difference");
     }
 }
 

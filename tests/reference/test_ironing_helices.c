@@ -40,8 +40,10 @@ static void test_fifty_passes(void **unused)
             hf_simulation *s = light(0.12);
             run_one(s, plates(seconds[t], celsius[c], 50, 5));
             lost[t][c] = 1 - left(s, HF_CHANNEL_HELIX);
-            print_message("  50 passes of %.0f s at %.0f degC: %.0f %% of the helices lost; rivals: ironing %.0f %%, "
-                          "dry %.0f %%\n", seconds[t], celsius[c], 100 * lost[t][c],
+            print_message("  50 passes of %.0f s at %.0f degC: %.0f %% of the helices lost; "
+                          "rivals: ironing %.0f %%, "
+                          "dry %.0f %%\n",
+                          seconds[t], celsius[c], 100 * lost[t][c],
                           100 * (1 - left(s, HF_CHANNEL_HELIX_IRONING)),
                           100 * (1 - left(s, HF_CHANNEL_HELIX_DRY)));
             hf_simulation_free(s);
@@ -73,8 +75,10 @@ static void test_cycles(void **unused)
             run(s, wet, COUNT_OF(wet));
         }
         lost[i] = 1 - left(s, HF_CHANNEL_HELIX);
-        print_message("  %.0f degC, %2d wet cycles of 5 s: %.1f %% of the helices lost; as if never dried %.0f %%\n",
-                      row[i].celsius, row[i].cycles, 100 * lost[i], 100 * (1 - left(s, HF_CHANNEL_HELIX_WET)));
+        print_message("  %.0f degC, %2d wet cycles of 5 s: %.1f %% of the helices lost; as if "
+                      "never dried %.0f %%\n",
+                      row[i].celsius, row[i].cycles, 100 * lost[i],
+                      100 * (1 - left(s, HF_CHANNEL_HELIX_WET)));
         hf_simulation_free(s);
     }
     assert_true(lost[0] < LEAST_SEEN);

@@ -24,7 +24,10 @@ static double unit_time(const kit *k)
     return KIT_RADIUS * KIT_RADIUS / k->values[HFI_DIFFUSION_WET];
 }
 
-static double extrapolated(double coarse, double fine) { return (4 * fine - coarse) / 3; }
+static double extrapolated(double coarse, double fine)
+{
+    return (4 * fine - coarse) / 3;
+}
 
 /* ---- constant diffusivity, in a bath --------------------------------------------------------------- */
 
@@ -186,7 +189,8 @@ static void test_film(void **unused)
             CHECK_CLOSE(extrapolated(coarse[n], fine[n]), want, 3e-6, 0,
                         "crank1975, extrapolated; the straight isotherm is straight to 3e-7");
         }
-        print_message("  L %-5g off by %.1e at most (60 cells), half time %.6f\n", film, worst, half[1]);
+        print_message("  L %-5g off by %.1e at most (60 cells), half time %.6f\n", film, worst,
+                      half[1]);
         CHECK_CLOSE(extrapolated(half[0], half[1]), film_row[i].half, 4e-6, 6e-7,
                     "half time, printed digits");
     }
@@ -205,8 +209,8 @@ static void exponential_run(size_t cells, double ratio, double start, double *ta
     k.values[HFI_DIFFUSION_EXPONENTIAL_LOW] = low * exp(0.03 * slope);
     kit_open(&k, cells, HFI_LAW_EXPONENTIAL, 0, TOLERANCE);
     const int wetting = start == 0;
-    kit_fill(&k, wetting ? HFI_SURFACE_BATH : HFI_SURFACE_BARE, start * KIT_RETENTION, KIT_TEMPERATURE,
-             0);
+    kit_fill(&k, wetting ? HFI_SURFACE_BATH : HFI_SURFACE_BARE, start * KIT_RETENTION,
+             KIT_TEMPERATURE, 0);
     /* Drying into air without water through a film coefficient beyond any measure. */
     const hfi_surroundings air = kit_air(&k, 1e9, 0);
     kit_begin(&k, &air);
@@ -249,8 +253,7 @@ static double barenblatt_run(size_t cells, double *front, double *values)
     kit_fill(&k, HFI_SURFACE_BARE, 0, KIT_TEMPERATURE, 0);
     const double scale = 16 / (KIT_RADIUS * KIT_RADIUS), *square = k.mesh->square;
     for (size_t i = 0; i < cells; i++) {
-        const double w =
-            FRONT * barenblatt_average(scale * square[i], scale * square[i + 1], 1);
+        const double w = FRONT * barenblatt_average(scale * square[i], scale * square[i + 1], 1);
         k.state[2 * i] = w;
         k.state[2 * i + 1] = hfi_material_enthalpy(&k.material, w, KIT_TEMPERATURE);
     }
@@ -391,8 +394,8 @@ static double fixed_steps(const equations *e, const double *from, const double *
     const hfi_ode_options options = {.initial_step = h, .max_step = h};
     hfi_ode *ode;
     assert_int_equal(hfi_ode_create(&e->problem, &options, &ode), HFI_ODE_OK);
-    assert_int_equal(
-        hfi_ode_set_tolerance(ode, 0, 1, ny + e->problem.quadratures, 1, 1e9, 1), HFI_ODE_OK);
+    assert_int_equal(hfi_ode_set_tolerance(ode, 0, 1, ny + e->problem.quadratures, 1, 1e9, 1),
+                     HFI_ODE_OK);
     const double counts[HFI_BOUNDARY_COUNTS] = {0};
     assert_int_equal(hfi_ode_start(ode, 0, from, counts), HFI_ODE_OK);
     assert_int_equal(hfi_ode_advance(ode, 0.1, NULL, NULL), HFI_ODE_OK);
@@ -464,9 +467,9 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_uptake),           cmocka_unit_test(test_profiles),
         cmocka_unit_test(test_fraction_times),   cmocka_unit_test(test_film),
-        cmocka_unit_test(test_exponential),
-        cmocka_unit_test(test_barenblatt),       cmocka_unit_test(test_conduction_table),
-        cmocka_unit_test(test_lumped_heating),   cmocka_unit_test(test_order_in_time),
+        cmocka_unit_test(test_exponential),      cmocka_unit_test(test_barenblatt),
+        cmocka_unit_test(test_conduction_table), cmocka_unit_test(test_lumped_heating),
+        cmocka_unit_test(test_order_in_time),
     };
     return cmocka_run_group_tests_name("radial heat and water", tests, NULL, NULL);
 }

@@ -61,7 +61,8 @@ static double onset_of(double regain, double seconds, int in_air)
     double low = 95, high = 250;
     while (high - low > 0.05) {
         const double middle = 0.5 * (low + high);
-        const hf_step step = in_air ? air(seconds, middle, NOT_GIVEN, 10) : plates(seconds, middle, 1, 0);
+        const hf_step step =
+            in_air ? air(seconds, middle, NOT_GIVEN, 10) : plates(seconds, middle, 1, 0);
         if (growth_after(regain, step) >= ONSET)
             high = middle;
         else
@@ -98,9 +99,11 @@ static void test_hygrometer(void **unused)
     (void)unused;
     static const double from[] = {0.2, 0.8, 0.45, 0.55}, to[] = {0.8, 0.2, 0.55, 0.45};
     for (size_t i = 0; i < COUNT_OF(from); i++) {
-        const double t = hygrometer(from[i], to[i], 20, 0), rival = hygrometer(from[i], to[i], 20, 1);
-        print_message("  calibrates: %2.0f to %2.0f %%, 90 %% after %.0f s (about 180 s); rival law %.0f s\n",
-                      100 * from[i], 100 * to[i], t, rival);
+        const double t = hygrometer(from[i], to[i], 20, 0),
+                     rival = hygrometer(from[i], to[i], 20, 1);
+        print_message(
+            "  calibrates: %2.0f to %2.0f %%, 90 %% after %.0f s (about 180 s); rival law %.0f s\n",
+            100 * from[i], 100 * to[i], t, rival);
         assert_true(t > 90 && t < 360);
         assert_true(rival > 720);
     }
@@ -128,13 +131,15 @@ static void test_wetting(void **unused)
     const double end = last(s, HF_COLUMN_DIAMETER), start = fill(s, HF_COLUMN_DIAMETER, 0);
     const double t90 = time_of_share(s, HF_COLUMN_DIAMETER, end, 0.9);
     const double t99 = time_of_share(s, HF_COLUMN_DIAMETER, end, 0.99);
-    print_message("  missed: 90 %% of the swelling after %.0f s (over by about 120 s), 99 %% after %.0f s\n",
-                  t90, t99);
+    print_message(
+        "  missed: 90 %% of the swelling after %.0f s (over by about 120 s), 99 %% after %.0f s\n",
+        t90, t99);
     CHECK_CLOSE(t90, 127, 0, 4, "docs/models.md says so");
     assert_true(t99 < 300);
     const double dry = start / (1 + hf_diameter_swelling(fill(s, HF_COLUMN_REGAIN, 0), 0, NULL));
-    print_message("  tests: %.1f %% thicker than dry; missed: %.1f %% thicker than in room air (12 +- 2.5)\n",
-                  100 * (end / dry - 1), 100 * (end / start - 1));
+    print_message(
+        "  tests: %.1f %% thicker than dry; missed: %.1f %% thicker than in room air (12 +- 2.5)\n",
+        100 * (end / dry - 1), 100 * (end / start - 1));
     CHECK_CLOSE(end / dry, 1.12, 0, 0.025, "yamamoto2002, one standard deviation between hairs");
     CHECK_CLOSE(end / start, 1.079, 0, 0.004, "docs/models.md says so");
     hf_simulation_free(s);
@@ -177,7 +182,8 @@ static void test_hot_air(void **unused)
         for (double celsius = 175; celsius <= 215; celsius += 20)
             assert_true(growth_after(regain[i], air(5, celsius, NOT_GIVEN, 10)) > ONSET);
         const double second = onset_of(regain[i], 1, 1), minute = onset_of(regain[i], 60, 1);
-        print_message("  missed: regain %.2f, voids set in at %.0f degC in 1 s, at %.0f in 60 s (175 to 215)\n",
+        print_message("  missed: regain %.2f, voids set in at %.0f degC in 1 s, at %.0f in 60 s "
+                      "(175 to 215)\n",
                       regain[i], second, minute);
         assert_true(minute > 125 && minute < second && second < 175);
     }
@@ -193,7 +199,8 @@ static void test_thresholds_of_the_calibration(void **unused)
     const double onset = onset_of(SOAKED, ONE_PASS, 0);
     print_message("  calibrates: soaked hair, one pass, voids set in at %.1f degC (150)\n", onset);
     CHECK_CLOSE(onset, 150, 0, 1, "gamezgarcia2011: near 150");
-    const double low = pressed(SOAKED, 150, 1), start = pressed(SOAKED, 190, 1), end = pressed(SOAKED, 220, 1);
+    const double low = pressed(SOAKED, 150, 1), start = pressed(SOAKED, 190, 1),
+                 end = pressed(SOAKED, 220, 1);
     print_message("  calibrates: growth %.1f, %.1f, %.1f at 150, 190, 220 degC\n", low, start, end);
     assert_true(start > 3 * ONSET && end > 2.5 * start && end - start > 2 * (start - low));
 }
@@ -206,8 +213,10 @@ static void test_voids_need_water(void **unused)
     for (double celsius = 150; celsius <= 215; celsius += 5)
         assert_true(pressed(0.03, celsius, ONE_PASS) < ONSET);
     const double dry = onset_of(0.03, ONE_PASS, 0), conditioned = onset_of(0.15, ONE_PASS, 0);
-    print_message("  tests: voids set in at %.0f degC (regain 0.03), %.0f (0.15), growth at 220 degC 1/%.0f of "
-                  "soaked\n", dry, conditioned, pressed(SOAKED, 220, 1) / pressed(0.03, 220, 1));
+    print_message("  tests: voids set in at %.0f degC (regain 0.03), %.0f (0.15), growth at 220 "
+                  "degC 1/%.0f of "
+                  "soaked\n",
+                  dry, conditioned, pressed(SOAKED, 220, 1) / pressed(0.03, 220, 1));
     assert_true(conditioned > 160 && dry > conditioned + 20);
     assert_true(pressed(0.03, 220, 1) < 0.1 * pressed(SOAKED, 220, 1));
     CHECK_CLOSE(pressed(0, 220, 1), 0, 0, 0, "bone dry");
@@ -226,7 +235,8 @@ static void test_tongs_for_a_minute(void **unused)
     hf_simulation_free(s);
     const double no_film = pressed(SOAKED, 125, 60), damp = pressed(0.25, 125, 60);
     const double onset = onset_of(SOAKED, 60, 0), damp_onset = onset_of(0.25, 60, 0);
-    print_message("  missed: 125 degC for 60 s grows voids by %.2f from water, %.2f without film, %.2f at regain "
+    print_message("  missed: 125 degC for 60 s grows voids by %.2f from water, %.2f without film, "
+                  "%.2f at regain "
                   "0.25; onset %.1f\n    comes at %.1f and %.1f degC (claim: 125)\n",
                   straight, no_film, damp, ONSET, onset, damp_onset);
     assert_true(straight < ONSET && no_film < straight && damp < no_film);
@@ -258,7 +268,8 @@ static void test_passes_and_speed(void **unused)
         rim = r <= 0.8 ? fmax(rim, r > 0.7 ? growth : 0) : rim;
     }
     hf_simulation_free(s);
-    print_message("  missed: one pass at 165 degC, growth %.2f on the axis, %.2f 7 to 10 um below the surface\n",
+    print_message("  missed: one pass at 165 degC, growth %.2f on the axis, %.2f 7 to 10 um below "
+                  "the surface\n",
                   axis, rim);
     assert_true(rim < axis);
 }
@@ -314,9 +325,12 @@ static void test_common_practice(void **unused)
         const double soaked = share_with_voids(celsius, 1, 1, &once);
         const double again = share_with_voids(celsius, 1, 2, &twice);
         const double conditioned = share_with_voids(celsius, 0, 1, &dry);
-        print_message("  tests: %.0f degC, ten passes: %.0f %% of soaked strands (mean growth %.0f), %.0f %% after two "
-                      "bouts (%.0f)\n", celsius, 100 * soaked, once, 100 * again, twice);
-        print_message("  missed: of conditioned strands %.0f %% (mean growth %.0f)\n", 100 * conditioned, dry);
+        print_message("  tests: %.0f degC, ten passes: %.0f %% of soaked strands (mean growth "
+                      "%.0f), %.0f %% after two "
+                      "bouts (%.0f)\n",
+                      celsius, 100 * soaked, once, 100 * again, twice);
+        print_message("  missed: of conditioned strands %.0f %% (mean growth %.0f)\n",
+                      100 * conditioned, dry);
         assert_true(again >= 0.95 && again >= soaked && twice > 1.5 * once);
         assert_true(dry < 0.5 * once);
         assert_true(conditioned > 0.9); /* the miss */

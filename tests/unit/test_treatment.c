@@ -95,7 +95,8 @@ static void test_simulations_refused(void **unused)
     room.pressure = 2e5;
     assert_int_equal(hf_fibre_new(&fibre, &d, NULL, NULL), HF_OK);
     assert_int_equal(hf_simulation_new(&s, fibre, &room, NULL, &why), HF_ERANGE);
-    assert_non_null(strstr(why.text, "room: pressure = 200000 Pa must lie between 50000 and 110000"));
+    assert_non_null(
+        strstr(why.text, "room: pressure = 200000 Pa must lie between 50000 and 110000"));
     assert_int_equal(hf_simulation_new(NULL, fibre, NULL, NULL, NULL), HF_EINVAL);
     assert_int_equal(hf_simulation_new(&s, NULL, NULL, NULL, NULL), HF_EINVAL);
     hf_fibre_free(fibre);
@@ -209,7 +210,8 @@ static void check_same(const hf_simulation *a, const hf_simulation *b)
     assert_int_equal(hf_simulation_samples(a), hf_simulation_samples(b));
     assert_int_equal(hf_simulation_event_count(a), hf_simulation_event_count(b));
     for (int c = 0; c < HF_COLUMNS; c++)
-        assert_memory_equal(hf_simulation_column(a, (hf_column)c), hf_simulation_column(b, (hf_column)c),
+        assert_memory_equal(hf_simulation_column(a, (hf_column)c),
+                            hf_simulation_column(b, (hf_column)c),
                             hf_simulation_samples(a) * sizeof(double));
     for (size_t z = 0; z < hf_simulation_zones(a); z++)
         assert_true(hf_simulation_zone_growth(a, z) == hf_simulation_zone_growth(b, z));
@@ -226,13 +228,14 @@ static void check_same(const hf_simulation *a, const hf_simulation *b)
 static void test_branching(void **unused)
 {
     (void)unused;
-    const hf_step steps[] = {soak(300, 25), blot(0.1), air(60, 60, NOT_GIVEN, 5), plates(1, 190, 2, 3),
-                             rest(100)};
+    const hf_step steps[] = {soak(300, 25), blot(0.1), air(60, 60, NOT_GIVEN, 5),
+                             plates(1, 190, 2, 3), rest(100)};
     for (int lumped = 0; lumped < 2; lumped++)
         for (size_t split = 0; split <= COUNT_OF(steps); split++) {
             hf_simulation_options o = HF_SIMULATION_OPTIONS_INIT;
             o.lumped = lumped;
-            hf_simulation *whole = simulate(NULL, NULL, &o), *parts = simulate(NULL, NULL, &o), *copy;
+            hf_simulation *whole = simulate(NULL, NULL, &o), *parts = simulate(NULL, NULL, &o),
+                          *copy;
             run(whole, steps, COUNT_OF(steps));
             run(parts, steps, split);
             assert_int_equal(hf_simulation_copy(&copy, parts), HF_OK);
@@ -289,7 +292,8 @@ static void test_events(void **unused)
     assert_int_equal(seen[HF_EVENT_BOILS], 1);
     assert_int_equal(seen[HF_EVENT_VOIDS], 1);
     /* Film, then boiling inside, then voids; boiling where the record says the pressure passes ambient. */
-    const double gone = time_of_event(s, HF_EVENT_FILM_GONE), boils = time_of_event(s, HF_EVENT_BOILS);
+    const double gone = time_of_event(s, HF_EVENT_FILM_GONE),
+                 boils = time_of_event(s, HF_EVENT_BOILS);
     assert_true(gone > 120 && gone < boils && boils < time_of_event(s, HF_EVENT_VOIDS));
     const double *t = hf_simulation_column(s, HF_COLUMN_TIME);
     const double *peak = hf_simulation_column(s, HF_COLUMN_PRESSURE_PEAK);
@@ -359,7 +363,8 @@ static void test_plates(void **unused)
     const hf_step apart[] = {plates(1, 180, 1, 0), rest(5), plates(1, 180, 1, 0)};
     run(b, apart, 3);
     CHECK_CLOSE(last(a, HF_COLUMN_REGAIN), last(b, HF_COLUMN_REGAIN), 1e-12, 0, "the same passes");
-    CHECK_CLOSE(last(a, HF_COLUMN_VOID_GROWTH), last(b, HF_COLUMN_VOID_GROWTH), 1e-9, 0, "the same passes");
+    CHECK_CLOSE(last(a, HF_COLUMN_VOID_GROWTH), last(b, HF_COLUMN_VOID_GROWTH), 1e-9, 0,
+                "the same passes");
     CHECK_CLOSE(last(a, HF_COLUMN_TIME), 7, 1e-12, 0, "1 + 5 + 1 s");
     hf_simulation_free(a);
     hf_simulation_free(b);
@@ -377,7 +382,8 @@ static void test_ramp(void **unused)
     CHECK_CLOSE(last(s, HF_COLUMN_TEMPERATURE), K(60), 0, 0.05, "follows the air within 50 mK");
     for (size_t i = 0; i < hf_simulation_samples(s); i++)
         CHECK_CLOSE(hf_simulation_column(s, HF_COLUMN_TEMPERATURE)[i],
-                    K(20 + 0.02 * hf_simulation_column(s, HF_COLUMN_TIME)[i]), 0, 0.5, "linear in time");
+                    K(20 + 0.02 * hf_simulation_column(s, HF_COLUMN_TIME)[i]), 0, 0.5,
+                    "linear in time");
     hf_simulation_free(s);
 }
 
@@ -389,7 +395,8 @@ static void test_steam(void **unused)
     run_one(s, at(HF_STEP_STEAM, 20, 100));
     assert_true(time_of_event(s, HF_EVENT_FILM_FORMS) >= 0);
     assert_true(last(s, HF_COLUMN_WATER_LOST) < -0.05);
-    CHECK_CLOSE(last(s, HF_COLUMN_TEMPERATURE), K(100), 0, 1, "temperature of the steam, 1 % air in it");
+    CHECK_CLOSE(last(s, HF_COLUMN_TEMPERATURE), K(100), 0, 1,
+                "temperature of the steam, 1 % air in it");
     hf_simulation_free(s);
 }
 
@@ -407,9 +414,11 @@ static void test_columns(void **unused)
             hf_internal_vapour_pressure_e(T, w, HF_ABSORPTION, NULL, HF_EXTRAPOLATE, &p)));
         assert_false(hf_failed(hf_glass_transition_e(w, NULL, HF_EXTRAPOLATE, &Tg)));
         assert_false(hf_failed(hf_denaturation_temperature_e(w, NULL, HF_EXTRAPOLATE, &Td)));
-        CHECK_CLOSE(hf_simulation_column(s, HF_COLUMN_PRESSURE_AXIS)[i], p, 1e-12, 0, "room vapour");
+        CHECK_CLOSE(hf_simulation_column(s, HF_COLUMN_PRESSURE_AXIS)[i], p, 1e-12, 0,
+                    "room vapour");
         CHECK_CLOSE(hf_simulation_column(s, HF_COLUMN_GLASS_AXIS)[i], Tg, 1e-12, 0, "room keratin");
-        CHECK_CLOSE(hf_simulation_column(s, HF_COLUMN_DENATURATION_AXIS)[i], Td, 1e-12, 0, "room keratin");
+        CHECK_CLOSE(hf_simulation_column(s, HF_COLUMN_DENATURATION_AXIS)[i], Td, 1e-12, 0,
+                    "room keratin");
         double radius[60], regain[60];
         assert_int_equal(hf_simulation_profile(s, i, radius, regain, NULL), HF_OK);
         assert_true(2 * radius[59] < hf_simulation_column(s, HF_COLUMN_DIAMETER)[i]);
@@ -442,27 +451,21 @@ static void test_diameter(void **unused)
         left[flat] = last(s, HF_COLUMN_FILM);
         hf_simulation_free(s);
     }
-    CHECK_CLOSE((1 - left[1]) / (1 - left[0]), 1.15823, 0.01, 0,
-                "perimeter of an ellipse of 2.5:1 over that of the circle of its area, summed by chords");
+    CHECK_CLOSE(
+        (1 - left[1]) / (1 - left[0]), 1.15823, 0.01, 0,
+        "perimeter of an ellipse of 2.5:1 over that of the circle of its area, summed by chords");
 }
 
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_fibres_refused),
-        cmocka_unit_test(test_simulations_refused),
-        cmocka_unit_test(test_steps_refused),
-        cmocka_unit_test(test_schedule_is_checked_first),
-        cmocka_unit_test(test_nobody_home),
-        cmocka_unit_test(test_branching),
-        cmocka_unit_test(test_starting_over),
-        cmocka_unit_test(test_events),
-        cmocka_unit_test(test_wet_bulb),
-        cmocka_unit_test(test_soak_and_blot),
-        cmocka_unit_test(test_plates),
-        cmocka_unit_test(test_ramp),
-        cmocka_unit_test(test_steam),
-        cmocka_unit_test(test_columns),
+        cmocka_unit_test(test_fibres_refused), cmocka_unit_test(test_simulations_refused),
+        cmocka_unit_test(test_steps_refused),  cmocka_unit_test(test_schedule_is_checked_first),
+        cmocka_unit_test(test_nobody_home),    cmocka_unit_test(test_branching),
+        cmocka_unit_test(test_starting_over),  cmocka_unit_test(test_events),
+        cmocka_unit_test(test_wet_bulb),       cmocka_unit_test(test_soak_and_blot),
+        cmocka_unit_test(test_plates),         cmocka_unit_test(test_ramp),
+        cmocka_unit_test(test_steam),          cmocka_unit_test(test_columns),
         cmocka_unit_test(test_diameter),
     };
     return cmocka_run_group_tests_name("treatments", tests, NULL, NULL);

@@ -12,11 +12,13 @@
 #define NOT_GIVEN   ((double)NAN)
 #define COUNT_OF(a) (sizeof(a) / sizeof(a)[0])
 
-static inline double K(double celsius) { return celsius + 273.15; }
+static inline double K(double celsius)
+{
+    return celsius + 273.15;
+}
 
 static inline hf_simulation *simulate(const hf_fibre_description *fibre_or_usual,
-                                      const hf_room *room,
-                                      const hf_simulation_options *options)
+                                      const hf_room *room, const hf_simulation_options *options)
 {
     static const hf_fibre_description usual = HF_FIBRE_DESCRIPTION_INIT;
     hf_fibre *fibre;
@@ -45,7 +47,10 @@ static inline void run(hf_simulation *s, const hf_step *steps, size_t n)
         fail_msg("%s", hf_simulation_message(s));
 }
 
-static inline void run_one(hf_simulation *s, hf_step step) { run(s, &step, 1); }
+static inline void run_one(hf_simulation *s, hf_step step)
+{
+    run(s, &step, 1);
+}
 
 static inline double last(const hf_simulation *s, hf_column column)
 {
@@ -71,7 +76,10 @@ static inline hf_step at(hf_step_kind kind, double seconds, double celsius)
     return step;
 }
 
-static inline hf_step soak(double seconds, double celsius) { return at(HF_STEP_SOAK, seconds, celsius); }
+static inline hf_step soak(double seconds, double celsius)
+{
+    return at(HF_STEP_SOAK, seconds, celsius);
+}
 
 static inline hf_step blot(double film)
 {
