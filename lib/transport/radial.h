@@ -19,6 +19,7 @@
 #ifndef HFI_TRANSPORT_RADIAL_H
 #define HFI_TRANSPORT_RADIAL_H
 
+#include "cells.h"
 #include "material.h"
 #include "mesh.h"
 #include "rosenbrock.h"
@@ -38,19 +39,6 @@ enum {
 
 /* Events of the problem. */
 enum { HFI_EVENT_FILM_GONE = 0, HFI_EVENT_FILM_FORMS, HFI_RADIAL_EVENTS };
-
-/* What the rates and their derivatives need of the cells, one array each: the loops over them are what a
- * treatment spends its time in. */
-typedef struct hfi_cells {
-    double *T, *capacity;        /* K, J/(K kg dry) */
-    double *potential, *carried; /* carried: h */
-    double *mobility, *conductivity;
-    double *diffusivity, *carried_slope, *mobility_slope; /* carried_slope: dh/dw at constant T */
-    double *T_by_regain, *T_by_enthalpy;
-    double *water, *energy;         /* flows through the outer face of a cell */
-    double *water_face, *heat_face; /* constants of these flows, half of them */
-    double *inverse_mass;
-} hfi_cells;
 
 typedef struct hfi_radial {
     const hfi_material *material;
@@ -72,12 +60,6 @@ typedef struct hfi_radial {
         double cell_capacity, cell_carried, surface_rise, surface_capacity, leaving;
     } frozen;
 } hfi_radial;
-
-/* Doubles that the arrays of the cells take. */
-size_t hfi_radial_doubles(size_t cells);
-
-/* Lays them out over storage; `radial` holds its mesh and scales by then. */
-void hfi_radial_cells(hfi_radial *radial, double *storage);
 
 /* Temperature of (w, H), K; capacity and carried enthalpy may be NULL. */
 double hfi_radial_temperature(const hfi_material *material, double w, double H, double *capacity,

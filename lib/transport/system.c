@@ -50,7 +50,7 @@ static double heat_time(const hfi_system *s)
 static size_t own_bytes(size_t n)
 {
     return sizeof(hfi_system) +
-           (hfi_radial_doubles(n) + 3 * n + 2 + 2 * n + 2 + HFI_BOUNDARY_COUNTS) * sizeof(double);
+           (hfi_cells_doubles(n) + 3 * n + 2 + 2 * n + 2 + HFI_BOUNDARY_COUNTS) * sizeof(double);
 }
 
 int hfi_system_create(const hfi_material *material, const hfi_mesh *mesh, int lumped,
@@ -61,7 +61,7 @@ int hfi_system_create(const hfi_material *material, const hfi_mesh *mesh, int lu
     hfi_system *s = calloc(1, own_bytes(n));
     if (!s)
         return HFI_ODE_NO_MEMORY;
-    s->regain = (double *)(s + 1) + hfi_radial_doubles(n);
+    s->regain = (double *)(s + 1) + hfi_cells_doubles(n);
     s->temperature = s->regain + n;
     s->one.temperature_by = s->temperature + n;
     s->one.shared = &s->radial;
@@ -78,7 +78,8 @@ int hfi_system_create(const hfi_material *material, const hfi_mesh *mesh, int lu
     const double circle = 3.14159265358979323846 * mesh->dry_radius * mesh->dry_radius;
     s->radial.water_scale = 1 / circle;
     s->radial.heat_scale = 1 / (circle * material->dry_density);
-    hfi_radial_cells(&s->radial, (double *)(s + 1));
+    hfi_cells_lay_out(&s->radial.cell, mesh, s->radial.water_scale, s->radial.heat_scale,
+                      (double *)(s + 1));
     hfi_ode_problem problem;
     if (lumped)
         hfi_lumped_problem(&s->one, &problem);

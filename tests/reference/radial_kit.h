@@ -162,12 +162,13 @@ static inline void equations_open(equations *e, const kit *k, int lumped, hfi_su
                                 .heat_scale = 1 / (circle * k->material.dry_density),
                                 .least_regain = -1e-9,
                                 .surface_guess = (double)NAN}};
-    e->cells = calloc(hfi_radial_doubles(k->cells), sizeof(double));
+    e->cells = calloc(hfi_cells_doubles(k->cells), sizeof(double));
     e->one.shared = &e->radial;
     e->one.temperature_by = calloc(k->cells + 2, sizeof(double));
     assert_non_null(e->cells);
     assert_non_null(e->one.temperature_by);
-    hfi_radial_cells(&e->radial, e->cells);
+    hfi_cells_lay_out(&e->radial.cell, k->mesh, e->radial.water_scale, e->radial.heat_scale,
+                      e->cells);
     if (lumped)
         hfi_lumped_problem(&e->one, &e->problem);
     else
