@@ -245,6 +245,21 @@ local function preview(figure, run, arguments)
   io.stdout:write(sketch, "\n\n", sweep.table(run, options.ascii), "\n")
 end
 
+-- Values over more than three powers of ten: on a linear axis most of them lie on the ground.
+local function hint(run, arguments)
+  local low, high = math.huge, 0
+  for _, line in ipairs(run.lines) do
+    for _, x in ipairs(line.values) do
+      if x == x then
+        low, high = math.min(low, x), math.max(high, x)
+      end
+    end
+  end
+  if not arguments.log and low > 0 and high < math.huge and high / low > 1000 then
+    io.stdout:write(("The values span %d powers of ten: --log shows them all.\n"):format(math.floor(math.log(high / low, 10))))
+  end
+end
+
 function curve.run(words)
   local arguments = require("command.options").parse(parser(), words)
   if not arguments then
@@ -265,6 +280,7 @@ function curve.run(words)
   else
     preview(figure, run, arguments)
   end
+  hint(run, arguments)
   for _, sentence in ipairs(sweep.sentences(run)) do
     io.stdout:write(text.wrap(text.ascii(sentence), "", "  "), "\n")
   end

@@ -61,7 +61,7 @@ function Writer:dots(drawn, hollow, radius)
   local open = { [7] = 6, [5] = 4, [9] = 8, [11] = 10, [13] = 12, [15] = 14 }
   local shape = hollow and open[look.marker] or look.marker
   return string.format("pt %d ps %s lw %s lc rgb '%s'", shape, self:point(radius or style.marker),
-    self:width(style.thin), look.colour)
+    self:width(hollow and 1.6 * style.thin or style.thin), look.colour)
 end
 
 -- Whether a line carries markers.

@@ -74,14 +74,15 @@ function text.width(s, size)
   return sum * size
 end
 
--- Break one word that alone is wider than the line: behind a dot, a dash or a slash where that helps.
+-- Break one word that alone is wider than the line: before a letter behind a dot, a dash or a slash where that
+-- helps (never inside a number).
 local function break_word(word, size, limit)
   local joints = {}
-  for piece in word:gmatch("[^._/-]*[._/-]*") do
+  for piece in word:gsub("([._/-])(%a)", "%1\0%2"):gmatch("%Z+") do
     local last = joints[#joints]
     if last and text.width(last .. piece, size) <= limit then
       joints[#joints] = last .. piece
-    elseif piece ~= "" then
+    else
       joints[#joints + 1] = piece
     end
   end

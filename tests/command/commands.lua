@@ -41,6 +41,9 @@ local rows = {
   { "value", "hygral_fatigue", "--json", code = 5, out = { '"status":"no-model"', '"value":null' } },
   { "value", "hygral_fatigue", "--raw", code = 5 },
 
+  -- ---- curve: 3.17 kPa at 25 degC, 16.5 MPa at 350 degC (IAPWS): 3.7 powers of ten; from 100 to 200 degC 1.2
+  { "curve", "saturation_pressure", "--over", "temperature=25..350degC", out = { "span 3 powers of ten: --log" } },
+
   -- ---- value: what is refused
   { "value", code = 2, err = { '"name"' } },
   { "value", "regian", "--at", "humidity=65%", code = 2, err = { 'did you mean "regain"?' } },
