@@ -68,7 +68,7 @@ end
 
 -- docs/cluster.md is run by ensemble.lua, its blocks belong together.
 for _, page in ipairs { "README.md", "DEVELOPERS.md", "docs/tutorial.md", "docs/lua.md",
-  "docs/claims.md", "docs/counts.md", "docs/import.md", "docs/fitting.md", "docs/lessons.md" } do
+  "docs/claims.md", "docs/uncertainty.md", "docs/counts.md", "docs/import.md", "docs/fitting.md", "docs/lessons.md" } do
   local text = h.read(h.root .. "/" .. page)
   for _, command in ipairs(text and commands_of((text:gsub("```lua\n.-\n```", ""))) or {}) do
     run_command(page, command)

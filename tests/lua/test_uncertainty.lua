@@ -156,6 +156,73 @@ return function(t)
     end
   end
 
+  t.test("draws of a treatment are those of an ensemble, rivals beside them", function()
+    local steps = plan().treatment
+    local u = assert(hf.uncertainty { treatment = steps, answer = "void_growth", draws = 40, lumped = true, cells = 20, seed = 8 })
+    local e = assert(hf.ensemble { treatment = steps, strands = 40, parameters = true, lumped = true, cells = 20, seed = 8,
+      progress = false })
+    for i, x in ipairs(e.void_growth) do
+      t.equal(u.values[i], x)
+    end
+    t.equal(u.median, e:percentiles("void_growth").value[3])
+    assert(u.low < u.low_half and u.low_half < u.median and u.median < u.high_half and u.high_half < u.high)
+    -- With nothing drawn: one treatment of the usual fibre.
+    local one = assert(hf.treat(hf.fibre {}, steps, { lumped = true, cells = 20, tolerance = 1e-4, samples = 8 }))
+    t.close(u.value, one.void_growth[#one], 1e-12)
+    -- A rival is the same treatment with that law.
+    local slow = assert(hf.treat(hf.fibre { law = "exponential" }, steps, { lumped = true, cells = 20, tolerance = 1e-4,
+      samples = 8 }))
+    local found
+    for _, rival in ipairs(u.rivals) do
+      assert(rival.source and rival.text and (rival.value or rival.reason))
+      if rival.source == "king1944" then
+        found = rival.value
+      end
+    end
+    t.close(found, slow.void_growth[#slow], 1e-12)
+    t.says((u:text():gsub("%s+", " ")), { "never averaged", "king1944", "draw parameters yes", "seed 8" })
+    -- Nothing but the section moves when parameters are exact.
+    local still = assert(hf.uncertainty { treatment = steps, answer = "void_growth", draws = 16, lumped = true, cells = 20,
+      parameters = false })
+    t.equal(still.low, still.high)
+    t.raises({ "did you mean \"void_growth\"" }, hf.uncertainty, { treatment = steps, answer = "void_grow" })
+    t.raises({ "answer is missing" }, hf.uncertainty, { treatment = steps })
+    t.raises({ "treatment is missing" }, hf.uncertainty, { answer = "voids" })
+    t.raises({ "did you mean \"draws\"" }, hf.uncertainty, { treatment = steps, answer = "voids", draw = 5 })
+  end)
+  t.test("what decides a treatment", function()
+    local s = assert(hf.sensitivity { treatment = plan().treatment, answer = "break_force", population = "asian", lumped = true,
+      cells = 20, method = "sobol", samples = 64, parameters = false })
+    t.equal(#s, 4)
+    t.equal(s.input[1], "area")
+    t.equal(s.input[2], "strength of the strand")
+    t.equal(s.total[3], 0)
+    t.says(s:plot():csv(), { "area" })
+    local m = assert(hf.sensitivity { treatment = plan().treatment, answer = "void_growth", lumped = true, cells = 20, tours = 3 })
+    assert(#m > 60)
+    for i = 2, #m do
+      assert(m.size[i] <= m.size[i - 1])
+    end
+    t.says((m:text():gsub("%s+", " ")), { "inputs have no influence here", "method morris, seed 1, tours 3, levels 4" })
+    t.equal(select(3, hf.sensitivity { treatment = plan().treatment, answer = "voids_at", lumped = true, cells = 20, tours = 2 }), "data")
+  end)
+  t.test("strands that break", function()
+    local e = assert(hf.ensemble(plan { pull = "0.9 N", strands = 200 }))
+    local share, low, high = e:share("breaks")
+    local events = 0
+    for i, x in ipairs(e.breaks) do
+      t.equal(x, 0.9 > e.break_force[i] and 1 or 0)
+      events = events + x
+    end
+    t.close(share, events / 200, 1e-15)
+    assert(low < share and share < high)
+    local none, message, code = hf.ensemble(plan()):share("breaks")
+    t.equal(none, nil)
+    t.equal(code, "data")
+    t.says(message, { "no pull was asked for" })
+    t.says(select(2, hf.ensemble(plan { pull = "-1 N" })), { "pull = -1" })
+    t.raises({ "pull" }, hf.ensemble, plan { pull = "3 K" })
+  end)
   t.test("threads and parts change nothing", function()
     assert(hf.ensemble(plan { threads = 1 }):save(t.folder .. "/one.csv"))
     assert(hf.ensemble(plan { threads = 3 }):save(t.folder .. "/three.csv"))
