@@ -79,7 +79,7 @@ static hf_status start(hf_simulation *s, double regain)
     hfi_system_peek(s->system, s->state, &view);
     s->books = (hfi_books){.water_held = view.water, .energy_held = view.energy};
     s->turning = regain;
-    s->rising = 1;
+    s->rising = 0; /* what fell before the start is not known: a cycle needs its rise */
     hfi_zones_start(s);
     return HF_OK;
 }

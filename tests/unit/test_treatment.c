@@ -456,6 +456,50 @@ static void test_diameter(void **unused)
         "perimeter of an ellipse of 2.5:1 over that of the circle of its area, summed by chords");
 }
 
+/* Channels under constant heat are their rate times the time: what is worked out from grids and series on the way
+ * is what the laws give. */
+static void test_rates_on_the_way(void **unused)
+{
+    (void)unused;
+    static const double celsius[] = {120, 150.3, 185, 219.7, 250};
+    for (size_t i = 0; i < COUNT_OF(celsius); i++) {
+        hf_simulation *s = simulate_at(0, 20);
+        const hf_step hot = plates(200, celsius[i], 1, 0);
+        run_one(s, plates(1e5, celsius[i], 1, 0)); /* until nothing moves any more */
+        hf_simulation *copy;
+        assert_int_equal(hf_simulation_copy(&copy, s), HF_OK);
+        run_one(copy, hot);
+        const double T = last(s, HF_COLUMN_TEMPERATURE_AXIS), w = last(s, HF_COLUMN_REGAIN_AXIS);
+        for (int c = 0; c < HF_CHANNELS; c++) {
+            double rate = 0;
+            assert_false(
+                hf_failed(hf_channel_rate_e((hf_channel)c, T, w, NULL, HF_EXTRAPOLATE, &rate)));
+            const double before = hf_simulation_zone_channel(s, 0, (hf_channel)c);
+            const double after = hf_simulation_zone_channel(copy, 0, (hf_channel)c);
+            if (rate * 1.002e5 < 700) /* still a number */
+                CHECK_CLOSE(log(before / after), 200 * rate, 1e-6, 1e-11, "first order, constant rate");
+        }
+        hf_simulation_free(copy);
+        hf_simulation_free(s);
+    }
+}
+
+/* A cycle is a rise and a fall; drying alone is none. */
+static void test_swelling_cycles(void **unused)
+{
+    (void)unused;
+    hf_simulation *s = simulate_at(0.3, 20);
+    const hf_step dry = air(600, 60, 0.05, 5), wet = soak(300, 20);
+    run_one(s, dry);
+    CHECK_CLOSE(last(s, HF_COLUMN_SWELLING_CYCLES), 0, 0, 0, "dried only");
+    for (int cycle = 1; cycle <= 3; cycle++) {
+        const hf_step both[] = {wet, blot(0), dry};
+        run(s, both, 3);
+        CHECK_CLOSE(last(s, HF_COLUMN_SWELLING_CYCLES), cycle, 0, 0, "wetted and dried");
+    }
+    hf_simulation_free(s);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -467,6 +511,8 @@ int main(void)
         cmocka_unit_test(test_plates),         cmocka_unit_test(test_ramp),
         cmocka_unit_test(test_steam),          cmocka_unit_test(test_columns),
         cmocka_unit_test(test_diameter),
+        cmocka_unit_test(test_rates_on_the_way),
+        cmocka_unit_test(test_swelling_cycles),
     };
     return cmocka_run_group_tests_name("treatments", tests, NULL, NULL);
 }
