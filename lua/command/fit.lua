@@ -29,8 +29,10 @@ local function must(r, message, code)
   if r == nil then
     if code == "file" then
       exit.fail("output", "%s", message)
+    elseif code == "model" and require("command.system").was_stopped() == "interrupt" then
+      exit.fail("interrupted", "interrupted")
     elseif code == "model" or code == "tool" then
-      exit.fail("failed", "%s", message)
+      exit.fail(message:find("not enough memory", 1, true) and "limit" or "failed", "%s", message)
     end
     exit.fail_with_status(code, message)
   end
@@ -74,6 +76,8 @@ local function want_of(model)
   return model and { x = wanted(model.x[1]), y = wanted(model.y) } or nil
 end
 
+local MODEL_MEMORY = 1 << 30 -- bytes for the file and the data together
+
 local function model_of(word, library)
   if word:find("%.lua$") then
     local plan = require("command.lua_file").read(word, library,
@@ -81,6 +85,8 @@ local function model_of(word, library)
     if type(plan.model) ~= "function" then
       exit.fail("data", "%s must return a table with model = function(x, b) ... end", word)
     end
+    local system = require "command.system"
+    system.limit_memory(system.limit_memory(0) + MODEL_MEMORY)
     return nil, plan
   end
   return protected(require("hairfibre.fit_models").find, word)

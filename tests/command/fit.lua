@@ -82,6 +82,10 @@ h.row { "fit", "first_order", "data/loss_invented.csv", "--group", "temperature"
   "groups: 135, 150, 160" } }
 h.row { "fit", "swelling", "data/swelling_invented.csv", out = { "1 parameter estimated" } }
 
+local code, said, err = h.run { "run", h.root .. "/examples/own_isotherm.lua", "--out", "isotherm" }
+h.check(code == 0 and err == "" and said:find("shipped numbers", 1, true) and h.read(h.work .. "/isotherm/wefts.json"),
+  "examples/own_isotherm.lua", said .. err)
+
 -- ---- files and sets -------------------------------------------------------------------------------------
 
 h.row { "fit", "gab", DATA, "--group", "branch", "--save", "fit.svg", "--save", "residuals=residuals.svg", "--save",

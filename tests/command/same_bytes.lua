@@ -32,6 +32,8 @@ local works = {
   "curve regain --over humidity=0..100%% --range --save curve.svg --script curve.gp",
   "value internal_vapour_pressure --at temperature=180degC --at regain=10%% --json >value.json",
   "claim regain --says 20%% --json >claim.json",
+  "fit gab %s/examples/data/sorption_invented.csv --group branch --save fit.svg --save fit.json --save-set wefts.json "
+    .. ">/dev/null",
   "count plan --help >plan.txt",
   "selftest --json >selftest.json",
 }
