@@ -82,6 +82,8 @@ local function recorder()
   end
 end
 
+-- The page of a script, as text. It is put together under the limits of the script: what a script hands over may
+-- still run code of its own.
 local function from_script(page, arguments)
   local text, name = script.read(arguments.input)
   local skipped = {}
@@ -96,25 +98,35 @@ local function from_script(page, arguments)
     return true
   end)
   local out, print_line, printed = recorder()
+  local html
+  local function finish()
+    collect.start(nil)
+    page.output, page.script = printed(), text
+    if #page.parts == 0 and not page.output:find("%S") then
+      return
+    end
+    page.title = arguments.title or page.title
+    page.question = arguments.question or page.question or first_comment(text)
+    page.files[1] = "Script: " .. name:match("[^/]*$") .. "."
+    if #skipped > 0 then
+      page.files[2] = "Run by itself, the script also writes: " .. table.concat(skipped, ", ") .. "."
+    end
+    html = page:html()
+  end
   local usual_out, usual_print = io.stdout, print
   io.stdout, print = out, print_line -- luacheck: ignore
   local done, problem = pcall(script.execute, text, name, { script = arguments.input, arguments = arguments.arguments,
-    out = ".", trust = arguments.trust, memory = arguments.memory, seconds = arguments.seconds, trace = arguments.trace })
+    out = ".", trust = arguments.trust, memory = arguments.memory, seconds = arguments.seconds, trace = arguments.trace,
+    finish = finish })
   io.stdout, print = usual_out, usual_print -- luacheck: ignore
   collect.start(nil)
   require("hairfibre.files").set_guard(nil)
   if not done then
     error(problem, 0)
-  end
-  page.output, page.script = printed(), text
-  if #page.parts == 0 and not page.output:find("%S") then
+  elseif not html then
     exit.fail("data", "%s saves nothing and prints nothing: there is nothing to report", name)
   end
-  page.question = page.question or first_comment(text)
-  page.files[1] = "Script: " .. name:match("[^/]*$") .. "."
-  if #skipped > 0 then
-    page.files[2] = "Run by itself, the script also writes: " .. table.concat(skipped, ", ") .. "."
-  end
+  return html
 end
 
 local function from_result(page, arguments)
@@ -129,6 +141,8 @@ local function from_result(page, arguments)
   pages.add(page, r, title_of(arguments.input))
   page.draw = true
   page.files[1] = "Table: " .. arguments.input:match("[^/]*$") .. "."
+  page.title = arguments.title or page.title
+  return page:html()
 end
 
 function report.run(words)
@@ -146,14 +160,8 @@ function report.run(words)
   end
   local page = pages.new { title = title_of(arguments.input), question = arguments.question }
   local ending = (arguments.input:match("%.(%w+)$") or ""):lower()
-  if ending == "csv" or ending == "json" then
-    from_result(page, arguments)
-  else
-    from_script(page, arguments)
-  end
-  page.title = arguments.title or page.title
-  page.question = arguments.question or page.question
-  local done, message = core.write(save, page:html())
+  local make = (ending == "csv" or ending == "json") and from_result or from_script
+  local done, message = core.write(save, make(page, arguments))
   if not done then
     exit.fail("output", "%s", message)
   end

@@ -171,7 +171,8 @@ function script.read(path)
 end
 
 --- Runs the text. given: script (its path), arguments (its words), out (folder for what it saves), trust,
---- memory, seconds, trace. A fault ends the command.
+--- memory, seconds, trace; finish: a function that runs after the script under the same limits. A fault ends the
+--- command.
 function script.execute(text, name, given)
   local trusted = given.trust
   local limits = {
@@ -207,7 +208,13 @@ function script.execute(text, name, given)
   system.limit_memory(limits.bytes > 0 and used + limits.bytes or 0)
   system.limit_time(limits.seconds)
   local trace
-  local done, problem = xpcall(chunk, function(problem)
+  local function work(...)
+    chunk(...)
+    if given.finish then
+      given.finish()
+    end
+  end
+  local done, problem = xpcall(work, function(problem)
     if given.trace then
       trace = debug.traceback(nil, 2) .. "\n"
     end

@@ -27,7 +27,7 @@ end
 -- Each value is above the one before: points may be joined.
 local function rises(values)
   for i = 2, #values do
-    if not (values[i] > values[i - 1]) then
+    if not (values[i] > values[i - 1]) then -- luacheck: ignore (NaN rises nowhere)
       return false
     end
   end

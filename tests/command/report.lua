@@ -39,6 +39,17 @@ assert(hf.report { title = evil, question = evil, settings = { { evil, evil } },
   cautions = { evil } }:save "own.html")
 print(evil)
 ]==]):gsub("EVIL", (EVIL:gsub("%%", "%%%%"))))
+h.write("slow.lua", [[
+local hf = require "hairfibre"
+local r = hf.result { columns = { { name = "a", values = { 1, 2 } } } }
+rawset(r, "csv", function() while true do end end)
+assert(r:save "a.json")
+]])
+h.write("odd.lua", [[
+local hf = require "hairfibre"
+local odd = setmetatable({ columns = 5 }, { __name = "hairfibre.result" })
+hf.report { parts = { odd } }:save "a.html"
+]])
 h.write("silent.lua", "local x = 1\n")
 h.write("broken.lua", "local hf = require 'hairfibre'\nhf.regain('120')\n")
 h.write("endless.lua", "while true do end\n")
@@ -69,6 +80,8 @@ local rows = {
   { "report", "silent.lua", "--save", "x.html", code = 3, err = { "nothing to report" } },
   { "report", "broken.lua", "--save", "x.html", code = 1, err = { "broken.lua, line 2" } },
   { "report", "endless.lua", "--save", "x.html", "--seconds", "0.2", code = 6, err = { "0.2 s" } },
+  { "report", "slow.lua", "--save", "x.html", "--seconds", "0.2", code = 6, err = { "0.2 s" } },
+  { "report", "odd.lua", "--save", "x.html", code = 1, err = { "odd.lua" } },
   { "report", "ragged.csv", "--save", "x.html", code = 3, err = { "line 3" } },
   { "report", "empty.csv", "--save", "x.html", code = 3, err = { "empty.csv" } },
   { "report", "unit.csv", "--save", "x.html", code = 3, err = { "has no unit" } },
