@@ -40,7 +40,8 @@ HF_API const hf_population *hf_population_find(const char *name);
 /* enum, name, unit, kind, meaning. NaN: did not happen, or (status not 0) not computed. */
 #define HF_STRAND_LIST(X)                                                                          \
     X(HF_STRAND_NUMBER, "strand", "1", HF_KIND_NUMBER, "its number in the ensemble, from 1")       \
-    X(HF_STRAND_STATUS, "status", "1", HF_KIND_NUMBER, "0 done; else the hf_status of its failure") \
+    X(HF_STRAND_STATUS, "status", "1", HF_KIND_NUMBER,                                             \
+      "0 done; else the hf_status of its failure")                                                 \
     X(HF_STRAND_DIAMETER, "diameter", "m", HF_KIND_NUMBER, "as measured, circle of equal area")    \
     X(HF_STRAND_ELLIPTICITY, "ellipticity", "1", HF_KIND_NUMBER, "major over minor axis")          \
     X(HF_STRAND_MEDULLA, "medulla", "1", HF_KIND_FRACTION, "share of the cross-section")           \
@@ -57,7 +58,8 @@ HF_API const hf_population *hf_population_find(const char *name);
     X(HF_STRAND_BOILS_AT, "boils_at", "s", HF_KIND_NUMBER, "when it first did")                    \
     X(HF_STRAND_GROWTH, "void_growth", "1", HF_KIND_NUMBER,                                        \
       "ln(radius / first radius) of the void that grew most")                                      \
-    X(HF_STRAND_RADIUS, "void_radius", "m", HF_KIND_NUMBER, "its radius, never more than the fibre") \
+    X(HF_STRAND_RADIUS, "void_radius", "m", HF_KIND_NUMBER,                                        \
+      "its radius, never more than the fibre")                                                     \
     X(HF_STRAND_VOIDS, "voids", "1", HF_KIND_NUMBER, "1: growth passed the onset")                 \
     X(HF_STRAND_VOIDS_AT, "voids_at", "s", HF_KIND_NUMBER, "when it did")                          \
     X(HF_STRAND_CYCLES, "swelling_cycles", "1", HF_KIND_NUMBER, "swellings by 0.05 or more")       \
@@ -67,14 +69,16 @@ HF_API const hf_population *hf_population_find(const char *name);
     X(HF_STRAND_CYSTEIC_ACID, "cysteic_acid", "mol/kg", HF_KIND_NUMBER, "at the end")              \
     X(HF_STRAND_BREAK_FORCE, "break_force", "N", HF_KIND_NUMBER,                                   \
       "when pulled later in the air of the room; no loss by heat in it")                           \
-    X(HF_STRAND_BREAKS, "breaks", "1", HF_KIND_NUMBER, "1: the pull of the plan is more than that") \
-    X(HF_STRAND_BEYOND, "extrapolated", "1", HF_KIND_NUMBER, "1: went beyond what evidence supports")
+    X(HF_STRAND_BREAKS, "breaks", "1", HF_KIND_NUMBER,                                             \
+      "1: the pull of the plan is more than that")                                                 \
+    X(HF_STRAND_BEYOND, "extrapolated", "1", HF_KIND_NUMBER,                                       \
+      "1: went beyond what evidence supports")
 
 typedef enum hf_strand_column {
 #define HF_STRAND_ENUM(id, name, unit, kind, text) id,
     HF_STRAND_LIST(HF_STRAND_ENUM)
 #undef HF_STRAND_ENUM
-    HF_STRAND_CHANNELS, /* the damage channels follow, each the mean share left at the end */
+        HF_STRAND_CHANNELS, /* the damage channels follow, each the mean share left at the end */
     HF_STRAND_COLUMNS = HF_STRAND_CHANNELS + HF_CHANNELS
 } hf_strand_column;
 
@@ -93,20 +97,23 @@ typedef struct hf_ensemble_plan {
     size_t step_count;
     hf_simulation_options simulation; /* stop and keep_profiles are not used */
     const hf_population *population;  /* NULL: every strand is the fibre above */
-    double within_head;  /* coefficient of variation of the diameter on one head, 0 .. 0.5, in place of the
-                            spread of the population's areas; NaN: the population's */
+    /* Coefficient of variation of the diameter on one head, 0 .. 0.5, in place of the spread of the
+     * population's areas; NaN: the population's. */
+    double within_head;
     int draw_parameters; /* non-zero: rows of the catalogue are drawn anew for every strand */
     size_t strands;      /* of the whole ensemble, 1 .. 1e8 */
     size_t part, parts;  /* this part of so many, from 1 */
     uint64_t seed;
-    double pull; /* N, 0 .. 100: force on every strand afterwards, at rest in the room's air; NaN: none */
+    double pull; /* N, 0 .. 100: on every strand afterwards, in the air of the room; NaN: none */
 } hf_ensemble_plan;
 
 /* Coarser than a single simulation: 40 cells and a tolerance of 1e-4 move the growth of voids by 0.1 % and
  * a regain by less than 1e-5, far below the spread between strands. */
 #define HF_ENSEMBLE_PLAN_INIT                                                                      \
-    {HF_FIBRE_DESCRIPTION_INIT, HF_ROOM_INIT, NULL, 0, {40, 1e-4, 0, 8, 12, 0, 200000, NULL}, NULL, \
-     (0.0 / 0.0), 0, 0, 1, 1, 1, (0.0 / 0.0)}
+    {                                                                                              \
+        HF_FIBRE_DESCRIPTION_INIT, HF_ROOM_INIT, NULL, 0, {40, 1e-4, 0, 8, 12, 0, 200000, NULL},   \
+            NULL, (0.0 / 0.0), 0, 0, 1, 1, 1, (0.0 / 0.0)                                          \
+    }
 
 /** New ensemble, nothing computed; copies what it needs. Everything is checked here, a simulation of the
  *  mean strand set up once. HF_EINVAL, HF_ERANGE, HF_ENOMEM with a sentence in `message` (may be NULL). */
@@ -129,12 +136,16 @@ typedef struct hf_ensemble_control {
     int threads;                       /* 0: as many as the machine has */
     double seconds;                    /* return after about so long; 0: no limit */
     const volatile sig_atomic_t *stop; /* non-zero there ends the run; NULL: none */
-    void (*progress)(const hf_progress *progress, void *user); /* in the calling thread; NULL: none */
+    /* Called in the calling thread; NULL: none. */
+    void (*progress)(const hf_progress *progress, void *user);
     void *user;
-    double interval; /* s between two calls of progress, made when the calling thread ends a strand */
+    double interval; /* s between two calls of progress, at the end of a strand */
 } hf_ensemble_control;
 
-#define HF_ENSEMBLE_CONTROL_INIT {0, 0, NULL, NULL, NULL, 0.2}
+#define HF_ENSEMBLE_CONTROL_INIT                                                                   \
+    {                                                                                              \
+        0, 0, NULL, NULL, NULL, 0.2                                                                \
+    }
 
 /** Computes strands that are not done yet. HF_OK: all of this part are done. HF_ESTOPPED: stopped or out of
  *  time; what is done stays, call again to go on. HF_ENOMEM. A strand that fails is done with its status. */
@@ -190,23 +201,28 @@ HF_API const char *hf_ensemble_message(const hf_ensemble *ensemble);
 /** Factors that decide a kept column (not number or status) of a strand of this plan: area, ellipticity and medulla when
  *  it has a population, "strength of the strand" for the columns of breaking, and rows of the catalogue when
  *  plan->draw_parameters is set. At most HF_INPUTS_MAX into `out` (may be NULL). HF_EINVAL, HF_ERANGE, HF_ENOMEM. */
-HF_API hf_status hf_strand_factors(const hf_ensemble_plan *plan, const hf_parameters *set, hf_strand_column answer,
-                                   hf_factor *out, size_t *count, hf_message *message) HF_MUST_CHECK;
+HF_API hf_status hf_strand_factors(const hf_ensemble_plan *plan, const hf_parameters *set,
+                                   hf_strand_column answer, hf_factor *out, size_t *count,
+                                   hf_message *message) HF_MUST_CHECK;
 
 /** Sobol indices of a kept column, one per factor; samples x (factors + 2) treatments. `stop` (may be NULL) non-zero ends
  *  it with HF_ESTOPPED. A strand without a number there counts as no answer. Errors as hf_sobol_indices and
  *  hf_ensemble_new. */
 HF_API hf_status hf_strand_sobol_indices(const hf_ensemble_plan *plan, const hf_parameters *set,
-                                         hf_strand_column answer, const hf_sensitivity_options *options,
+                                         hf_strand_column answer,
+                                         const hf_sensitivity_options *options,
                                          const volatile sig_atomic_t *stop, hf_index *out,
-                                         hf_sensitivity *summary, hf_message *message) HF_MUST_CHECK;
+                                         hf_sensitivity *summary,
+                                         hf_message *message) HF_MUST_CHECK;
 
 /** Morris screening likewise, one effect per factor; tours x (inputs + 1) treatments. Suits the many rows of a
  *  treatment. */
 HF_API hf_status hf_strand_morris_effects(const hf_ensemble_plan *plan, const hf_parameters *set,
-                                          hf_strand_column answer, const hf_screening_options *options,
+                                          hf_strand_column answer,
+                                          const hf_screening_options *options,
                                           const volatile sig_atomic_t *stop, hf_effect *out,
-                                          hf_sensitivity *summary, hf_message *message) HF_MUST_CHECK;
+                                          hf_sensitivity *summary,
+                                          hf_message *message) HF_MUST_CHECK;
 
 #ifdef __cplusplus
 }

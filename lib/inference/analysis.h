@@ -11,6 +11,7 @@ hf_status hfi_refuse(hf_message *message, hf_status status, const char *text);
 hf_status hfi_call(hf_function f, void *user, const double *x, double *y, int *bad);
 
 /* The largest effect of the inputs of each factor. */
-void hfi_largest_effects(size_t inputs, const size_t *factor, const hf_effect *effect, size_t factors, hf_effect *out);
+void hfi_largest_effects(size_t inputs, const size_t *factor, const hf_effect *effect,
+                         size_t factors, hf_effect *out);
 
 #endif

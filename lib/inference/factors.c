@@ -11,8 +11,8 @@
 #include <stdlib.h>
 
 static hf_status open_inputs(hfi_inputs **out, const hf_quantity *quantity, const double *arguments,
-                             const hf_parameters *set, const hf_spread *spreads, size_t spread_count,
-                             hf_message *message)
+                             const hf_parameters *set, const hf_spread *spreads,
+                             size_t spread_count, hf_message *message)
 {
     double y;
     const hf_status middle =
@@ -22,8 +22,8 @@ static hf_status open_inputs(hfi_inputs **out, const hf_quantity *quantity, cons
     hfi_inputs *in = malloc(sizeof *in);
     if (!in)
         return HF_ENOMEM;
-    const hf_status status = hfi_inputs_open(in, quantity, arguments, set, HF_EXTRAPOLATE, 1, spreads,
-                                             spread_count, message);
+    const hf_status status = hfi_inputs_open(in, quantity, arguments, set, HF_EXTRAPOLATE, 1,
+                                             spreads, spread_count, message);
     if (status != HF_OK) {
         free(in);
         return status;
@@ -63,8 +63,9 @@ void hfi_inputs_describe(const hfi_inputs *in, hf_factor *out)
 }
 
 hf_status hf_quantity_factors(const hf_quantity *quantity, const double *arguments,
-                              const hf_parameters *set, const hf_spread *spreads, size_t spread_count,
-                              hf_factor *out, size_t *count, hf_message *message)
+                              const hf_parameters *set, const hf_spread *spreads,
+                              size_t spread_count, hf_factor *out, size_t *count,
+                              hf_message *message)
 {
     if (!count)
         return HF_EINVAL;
@@ -131,7 +132,8 @@ hf_status hf_quantity_sobol_indices(const hf_quantity *quantity, const double *a
     return status;
 }
 
-void hfi_largest_effects(size_t inputs, const size_t *factor, const hf_effect *effect, size_t factors, hf_effect *out)
+void hfi_largest_effects(size_t inputs, const size_t *factor, const hf_effect *effect,
+                         size_t factors, hf_effect *out)
 {
     for (size_t j = 0; j < factors; j++)
         out[j].size = -1;

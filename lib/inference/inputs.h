@@ -9,7 +9,11 @@
 
 #include <hairfibre/base.h>
 
-typedef enum hfi_input_kind { HFI_INPUT_ROW, HFI_INPUT_ARGUMENT, HFI_INPUT_EQUATION } hfi_input_kind;
+typedef enum hfi_input_kind {
+    HFI_INPUT_ROW,
+    HFI_INPUT_ARGUMENT,
+    HFI_INPUT_EQUATION
+} hfi_input_kind;
 
 typedef struct hfi_input {
     hfi_input_kind kind;
@@ -36,7 +40,7 @@ typedef struct hfi_kept_heat {
 
 typedef struct hfi_inputs {
     const hf_quantity *quantity;
-    hf_parameters *set;          /* moved copy */
+    hf_parameters *set; /* moved copy */
     double argument[HF_ARGUMENTS_MAX];
     unsigned flags;
     size_t count, factors;
@@ -48,8 +52,8 @@ typedef struct hfi_inputs {
 /* Rows that the quantity uses unless `rows` is 0, arguments with a
  * spread, and the equation. HF_EINVAL, HF_ERANGE, HF_ENOMEM with a sentence. Close it after success. */
 hf_status hfi_inputs_open(hfi_inputs *in, const hf_quantity *quantity, const double *arguments,
-                          const hf_parameters *set, unsigned flags, int rows, const hf_spread *spreads,
-                          size_t spread_count, hf_message *message);
+                          const hf_parameters *set, unsigned flags, int rows,
+                          const hf_spread *spreads, size_t spread_count, hf_message *message);
 void hfi_inputs_close(hfi_inputs *in);
 
 /* Puts the rows of x (a number per input) into in->set, ties obeyed. 0 when one leaves its limits. */

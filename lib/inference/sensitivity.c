@@ -41,11 +41,14 @@ typedef struct analysis {
     size_t inputs, factors, kept;
     const hfi_variate *variate;
     const size_t *factor;
-    double *u, *x;  /* 2 inputs, inputs */
-    double *row;    /* samples x (factors + 2) */
+    double *u, *x; /* 2 inputs, inputs */
+    double *row;   /* samples x (factors + 2) */
 } analysis;
 
-static size_t factor_of(const analysis *a, size_t input) { return a->factor ? a->factor[input] : input; }
+static size_t factor_of(const analysis *a, size_t input)
+{
+    return a->factor ? a->factor[input] : input;
+}
 
 /* Number of factors; 0 when their numbers have gaps. */
 static size_t count_factors(size_t inputs, const size_t *factor)
@@ -124,14 +127,15 @@ static void interval(double *values, size_t n, double level, double *low, double
 }
 
 /* `work`: (2 bootstrap + 2) x factors numbers; `pick`: kept places. */
-static void bootstrap(const analysis *a, const hf_sensitivity_options *o, double *work, size_t *pick,
-                      hf_index *out)
+static void bootstrap(const analysis *a, const hf_sensitivity_options *o, double *work,
+                      size_t *pick, hf_index *out)
 {
     const size_t times = o->bootstrap;
     double *first = work, *total = work + a->factors, *drawn = work + 2 * a->factors;
     for (size_t b = 0; b < times; b++) {
         for (size_t r = 0; r < a->kept; r++)
-            pick[r] = (size_t)(hfi_stream_uniform(o->seed, HFI_STREAM_BOOTSTRAP + b, r) * (double)a->kept);
+            pick[r] = (size_t)(hfi_stream_uniform(o->seed, HFI_STREAM_BOOTSTRAP + b, r) *
+                               (double)a->kept);
         (void)indices(a, pick, first, total);
         for (size_t j = 0; j < a->factors; j++) {
             drawn[(2 * j) * times + b] = first[j];
@@ -140,7 +144,8 @@ static void bootstrap(const analysis *a, const hf_sensitivity_options *o, double
     }
     for (size_t j = 0; j < a->factors; j++) {
         interval(drawn + (2 * j) * times, times, o->level, &out[j].first_low, &out[j].first_high);
-        interval(drawn + (2 * j + 1) * times, times, o->level, &out[j].total_low, &out[j].total_high);
+        interval(drawn + (2 * j + 1) * times, times, o->level, &out[j].total_low,
+                 &out[j].total_high);
     }
 }
 
@@ -209,8 +214,8 @@ static hf_status evaluate(analysis *a, const hf_sensitivity_options *o, double *
     return HF_OK;
 }
 
-hf_status hf_sobol_indices(size_t inputs, const hf_variate *variates, hf_function function, void *user,
-                           const hf_sensitivity_options *options, hf_index *out,
+hf_status hf_sobol_indices(size_t inputs, const hf_variate *variates, hf_function function,
+                           void *user, const hf_sensitivity_options *options, hf_index *out,
                            hf_sensitivity *summary, hf_message *message)
 {
     static const hf_sensitivity_options usual = HF_SENSITIVITY_OPTIONS_INIT;
@@ -222,7 +227,8 @@ hf_status hf_sobol_indices(size_t inputs, const hf_variate *variates, hf_functio
     hf_status status = check(inputs, o, message);
     if (status != HF_OK)
         return status;
-    analysis a = {.inputs = inputs, .factors = count_factors(inputs, o->factor), .factor = o->factor};
+    analysis a = {
+        .inputs = inputs, .factors = count_factors(inputs, o->factor), .factor = o->factor};
     if (a.factors == 0)
         return hfi_refuse(message, HF_EINVAL, "factors count from 0 without gaps");
     hf_sensitivity result = {.factors = a.factors};

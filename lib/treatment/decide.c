@@ -33,7 +33,8 @@ typedef struct subject {
 
 static void add_own(subject *s, const char *name, const char *unit, const hfi_variate *v)
 {
-    s->own_input[s->own++] = (own_input){{name, unit, v->value, v->spread, v->distribution}, v->low, v->high};
+    s->own_input[s->own++] =
+        (own_input){{name, unit, v->value, v->spread, v->distribution}, v->low, v->high};
 }
 
 /* Inputs of the strand that move, and in which order hf_strand_factors names them. */
@@ -51,8 +52,8 @@ static void gather(subject *s)
         add_own(s, "strength of the strand", "1", &luck);
     for (size_t i = 0; i < s->own; i++) {
         const hf_factor *f = &s->own_input[i].factor;
-        s->variate[i] = (hf_variate){f->name, f->distribution, f->value, f->spread, s->own_input[i].low,
-                                     s->own_input[i].high};
+        s->variate[i] = (hf_variate){f->name,   f->distribution,     f->value,
+                                     f->spread, s->own_input[i].low, s->own_input[i].high};
         s->factor[i] = i;
     }
     const hfi_inputs *rows = s->worker.inputs;
@@ -75,7 +76,8 @@ static void close_subject(subject *s)
 }
 
 static hf_status open_subject(subject **out, const hf_ensemble_plan *plan, const hf_parameters *set,
-                              hf_strand_column answer, const volatile sig_atomic_t *stop, hf_message *message)
+                              hf_strand_column answer, const volatile sig_atomic_t *stop,
+                              hf_message *message)
 {
     if (!plan || (unsigned)answer >= HF_STRAND_COLUMNS || answer <= HF_STRAND_STATUS)
         return HF_EINVAL;
@@ -127,8 +129,9 @@ static hf_status treat(const double *x, void *user, double *y)
     return status;
 }
 
-hf_status hf_strand_factors(const hf_ensemble_plan *plan, const hf_parameters *set, hf_strand_column answer,
-                            hf_factor *out, size_t *count, hf_message *message)
+hf_status hf_strand_factors(const hf_ensemble_plan *plan, const hf_parameters *set,
+                            hf_strand_column answer, hf_factor *out, size_t *count,
+                            hf_message *message)
 {
     subject *s = NULL;
     if (!count)
@@ -152,9 +155,10 @@ static hf_status nothing(hf_message *message)
     return HF_EDATA;
 }
 
-hf_status hf_strand_sobol_indices(const hf_ensemble_plan *plan, const hf_parameters *set, hf_strand_column answer,
-                                  const hf_sensitivity_options *options, const volatile sig_atomic_t *stop,
-                                  hf_index *out, hf_sensitivity *summary, hf_message *message)
+hf_status hf_strand_sobol_indices(const hf_ensemble_plan *plan, const hf_parameters *set,
+                                  hf_strand_column answer, const hf_sensitivity_options *options,
+                                  const volatile sig_atomic_t *stop, hf_index *out,
+                                  hf_sensitivity *summary, hf_message *message)
 {
     hf_sensitivity_options o = HF_SENSITIVITY_OPTIONS_INIT;
     subject *s = NULL;
@@ -170,15 +174,17 @@ hf_status hf_strand_sobol_indices(const hf_ensemble_plan *plan, const hf_paramet
     return status;
 }
 
-hf_status hf_strand_morris_effects(const hf_ensemble_plan *plan, const hf_parameters *set, hf_strand_column answer,
-                                   const hf_screening_options *options, const volatile sig_atomic_t *stop,
-                                   hf_effect *out, hf_sensitivity *summary, hf_message *message)
+hf_status hf_strand_morris_effects(const hf_ensemble_plan *plan, const hf_parameters *set,
+                                   hf_strand_column answer, const hf_screening_options *options,
+                                   const volatile sig_atomic_t *stop, hf_effect *out,
+                                   hf_sensitivity *summary, hf_message *message)
 {
     subject *s = NULL;
     hf_status status = out ? open_subject(&s, plan, set, answer, stop, message) : HF_EINVAL;
     if (status != HF_OK)
         return status;
-    status = s->count ? hf_morris_effects(s->count, s->variate, treat, s, options, s->effect, summary, message)
+    status = s->count ? hf_morris_effects(s->count, s->variate, treat, s, options, s->effect,
+                                          summary, message)
                       : nothing(message);
     if (status == HF_OK) {
         hfi_largest_effects(s->count, s->factor, s->effect, s->factors, out);

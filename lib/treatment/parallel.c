@@ -20,8 +20,8 @@ typedef struct job {
     double began;
     size_t before; /* strands done before this run */
     atomic_size_t next, done;
-    atomic_int halt;   /* no more strands */
-    atomic_int fault;  /* a status that ends the run */
+    atomic_int halt;    /* no more strands */
+    atomic_int fault;   /* a status that ends the run */
     atomic_flag speaks; /* the first strand that fails has taken the message */
 } job;
 
@@ -51,7 +51,8 @@ static size_t take(job *j)
     if ((c->stop && *c->stop) || (c->seconds > 0 && now() - j->began > c->seconds))
         atomic_store(&j->halt, 1);
     size_t i = e->count;
-    while (!atomic_load(&j->halt) && (i = atomic_fetch_add(&j->next, 1)) < e->count && e->is_done[i])
+    while (!atomic_load(&j->halt) && (i = atomic_fetch_add(&j->next, 1)) < e->count &&
+           e->is_done[i])
         ;
     return atomic_load(&j->halt) || i > e->count ? e->count : i;
 }
@@ -101,8 +102,8 @@ static void run_all(job *j)
 hf_status hf_ensemble_run(hf_ensemble *e, const hf_ensemble_control *control)
 {
     static const hf_ensemble_control usual = HF_ENSEMBLE_CONTROL_INIT;
-    if (!e || (control && (control->threads < 0 || !(control->seconds >= 0) ||
-                           !(control->interval >= 0))))
+    if (!e || (control &&
+               (control->threads < 0 || !(control->seconds >= 0) || !(control->interval >= 0))))
         return HF_EINVAL;
     e->message.text[0] = '\0';
     job j = {.ensemble = e,

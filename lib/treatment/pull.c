@@ -16,13 +16,15 @@
 
 #include <math.h>
 
-hf_status hfi_pull(double luck, double area, double disulfide, double humidity, const hf_parameters *set, double *force)
+hf_status hfi_pull(double luck, double area, double disulfide, double humidity,
+                   const hf_parameters *set, double *force)
 {
     double stress, left;
     hf_status status = hf_break_stress_e(humidity, set, HF_EXTRAPOLATE, &stress);
     if (hf_failed(status))
         return status;
-    const hf_status law = hf_break_stress_left_e(fmax(1 - disulfide, 0), HF_DRY, set, HF_EXTRAPOLATE, &left);
+    const hf_status law =
+        hf_break_stress_left_e(fmax(1 - disulfide, 0), HF_DRY, set, HF_EXTRAPOLATE, &left);
     if (hf_failed(law))
         return law;
     const double m = hfi_values(set)[HFI_STRENGTH_SCATTER_MODULUS];

@@ -17,7 +17,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define PI           3.14159265358979323846
+#define PI            3.14159265358979323846
 #define DIAMETER_LOW  30e-6 /* m, limits of a fibre */
 #define DIAMETER_HIGH 240e-6
 #define FIRST_ROW     8 /* place of the first parameter in the stream of a strand */
@@ -53,8 +53,8 @@ hf_status hfi_strand_prepare(hf_ensemble *e, hf_message *message)
                              spread,
                              0.25 * PI * DIAMETER_LOW * DIAMETER_LOW,
                              0.25 * PI * DIAMETER_HIGH * DIAMETER_HIGH};
-    const hf_variate ellipticity = {
-        "ellipticity", HF_NORMAL, p->ellipticity, p->ellipticity_spread, 1, 3};
+    const hf_variate ellipticity = {"ellipticity",         HF_NORMAL, p->ellipticity,
+                                    p->ellipticity_spread, 1,         3};
     const double middle = 0.5 * (p->medulla_low + p->medulla_high);
     const hf_variate medulla = {
         "medulla", HF_UNIFORM, middle, 0.5 * (p->medulla_high - p->medulla_low), 0, 0.5};
@@ -103,7 +103,8 @@ static hf_status draw(hfi_strand_worker *w, size_t number, hfi_strand *strand)
     if (e->plan.population) {
         const double area = hfi_variate_at(&e->area, hfi_stream_uniform(seed, number, 0));
         strand->fibre.diameter = sqrt(4 * area / PI);
-        strand->fibre.ellipticity = hfi_variate_at(&e->ellipticity, hfi_stream_uniform(seed, number, 1));
+        strand->fibre.ellipticity =
+            hfi_variate_at(&e->ellipticity, hfi_stream_uniform(seed, number, 1));
         strand->fibre.medulla = hfi_variate_at(&e->medulla, hfi_stream_uniform(seed, number, 2));
     }
     if (!w->inputs)
@@ -116,8 +117,8 @@ static hf_status draw(hfi_strand_worker *w, size_t number, hfi_strand *strand)
     return hfi_inputs_put(w->inputs, x) ? HF_OK : HF_ERANGE;
 }
 
-static hf_status simulate(hfi_strand_worker *w, const hf_fibre_description *d, const hf_parameters *set,
-                          hf_message *why)
+static hf_status simulate(hfi_strand_worker *w, const hf_fibre_description *d,
+                          const hf_parameters *set, hf_message *why)
 {
     hf_fibre *fibre = NULL;
     hf_status status = hf_fibre_new(&fibre, d, set, why);
@@ -206,7 +207,8 @@ static void clear(const hfi_strand *strand, double *row)
     row[HF_STRAND_MEDULLA] = strand->fibre.medulla;
 }
 
-hf_status hfi_strand_treat(hfi_strand_worker *w, const hfi_strand *strand, double *row, hf_message *why)
+hf_status hfi_strand_treat(hfi_strand_worker *w, const hfi_strand *strand, double *row,
+                           hf_message *why)
 {
     clear(strand, row);
     const hf_status status = simulate(w, &strand->fibre, strand->set, why);

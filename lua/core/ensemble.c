@@ -90,7 +90,8 @@ static int read_population(lua_State *L, int plan, hf_population *out)
 }
 
 /* A plan read from set, fibre, room, options, steps and plan at 1 .. 6. */
-static const hf_parameters *read_plan(lua_State *L, hf_ensemble_plan *plan, hf_population *population)
+static const hf_parameters *read_plan(lua_State *L, hf_ensemble_plan *plan,
+                                      hf_population *population)
 {
     const hf_ensemble_plan usual = HF_ENSEMBLE_PLAN_INIT;
     *plan = usual;
@@ -162,9 +163,11 @@ static int decide(lua_State *L)
     hfi_lua_stop = 0;
     hfi_lua_busy = 1;
     if (status == HF_OK && screens)
-        status = hf_strand_morris_effects(&plan, set, answer, &screening, &hfi_lua_stop, effect, &summary, &message);
+        status = hf_strand_morris_effects(&plan, set, answer, &screening, &hfi_lua_stop, effect,
+                                          &summary, &message);
     else if (status == HF_OK)
-        status = hf_strand_sobol_indices(&plan, set, answer, &o, &hfi_lua_stop, index, &summary, &message);
+        status = hf_strand_sobol_indices(&plan, set, answer, &o, &hfi_lua_stop, index, &summary,
+                                         &message);
     hfi_lua_busy = 0;
     if (status != HF_OK)
         return hfi_lua_fail(L, status, message.text);
@@ -203,9 +206,11 @@ static int run(lua_State *L)
     const hf_status status = hf_ensemble_run(e, &control);
     hfi_lua_busy = 0;
     if (status == HF_ESTOPPED && !hfi_lua_stop)
-        return hfi_lua_fail_word(L, "time", "the time for this stretch is over; what is done is kept");
+        return hfi_lua_fail_word(L, "time",
+                                 "the time for this stretch is over; what is done is kept");
     if (status != HF_OK)
-        return hfi_lua_fail(L, status, status == HF_ESTOPPED ? "stopped; what is done is kept" : NULL);
+        return hfi_lua_fail(L, status,
+                            status == HF_ESTOPPED ? "stopped; what is done is kept" : NULL);
     lua_pushboolean(L, 1);
     return 1;
 }
@@ -273,8 +278,7 @@ static int column(lua_State *L)
 {
     const hf_ensemble *e = check(L, 1);
     const lua_Integer place = luaL_checkinteger(L, 2);
-    const double *values =
-        place >= 1 ? hf_ensemble_column(e, (hf_strand_column)(place - 1)) : NULL;
+    const double *values = place >= 1 ? hf_ensemble_column(e, (hf_strand_column)(place - 1)) : NULL;
     luaL_argcheck(L, values, 2, "no such column");
     const size_t n = hf_ensemble_count(e), kept = hf_ensemble_done(e);
     lua_Integer at = 0;
@@ -308,16 +312,13 @@ static int put(lua_State *L)
 void hfi_lua_open_ensemble(lua_State *L)
 {
     static const luaL_Reg methods[] = {
-        {"run", run},       {"first", first},     {"count", count}, {"done", done},
-        {"digest", digest}, {"message", message}, {"column", column}, {"put", put},
-        {"options", options}, {"close", release}, {NULL, NULL},
+        {"run", run},         {"first", first},     {"count", count},   {"done", done},
+        {"digest", digest},   {"message", message}, {"column", column}, {"put", put},
+        {"options", options}, {"close", release},   {NULL, NULL},
     };
     static const luaL_Reg functions[] = {
-        {"ensemble", new_ensemble},
-        {"decide", decide},
-        {"populations", populations},
-        {"strand_columns", strand_columns},
-        {NULL, NULL},
+        {"ensemble", new_ensemble},         {"decide", decide}, {"populations", populations},
+        {"strand_columns", strand_columns}, {NULL, NULL},
     };
     luaL_setfuncs(L, functions, 0);
     hfi_lua_metatable(L, KIND, release, methods);

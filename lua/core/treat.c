@@ -218,9 +218,17 @@ static int grade(lua_State *L)
 void hfi_lua_open_treatment(lua_State *L)
 {
     static const luaL_Reg methods[] = {
-        {"run", run},         {"copy", copy},       {"columns", columns}, {"options", options},
-        {"events", events},   {"zones", zones},     {"statistics", statistics},
-        {"profile", profile}, {"sulfur", sulfur}, {"close", release},   {"extrapolated", extrapolated},
+        {"run", run},
+        {"copy", copy},
+        {"columns", columns},
+        {"options", options},
+        {"events", events},
+        {"zones", zones},
+        {"statistics", statistics},
+        {"profile", profile},
+        {"sulfur", sulfur},
+        {"close", release},
+        {"extrapolated", extrapolated},
         {NULL, NULL},
     };
     hfi_lua_metatable(L, KIND, release, methods);

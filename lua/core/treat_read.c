@@ -176,7 +176,10 @@ void hfi_lua_push_options(lua_State *L, const hf_simulation_options *o)
     const struct {
         const char *name;
         size_t value;
-    } count[] = {{"cells", o->cells}, {"samples", o->samples}, {"zones", o->zones}, {"max_steps", o->max_steps}};
+    } count[] = {{"cells", o->cells},
+                 {"samples", o->samples},
+                 {"zones", o->zones},
+                 {"max_steps", o->max_steps}};
     lua_createtable(L, 0, 6);
     for (size_t i = 0; i < sizeof count / sizeof count[0]; i++) {
         lua_pushinteger(L, (lua_Integer)count[i].value);

@@ -133,9 +133,8 @@ static int share(lua_State *L)
 {
     const lua_Integer events = luaL_checkinteger(L, 1), n = luaL_checkinteger(L, 2);
     hf_share_interval s;
-    const hf_status status = events < 0 || n < 0
-                                 ? HF_EINVAL
-                                 : hf_share_of_draws_e((size_t)events, (size_t)n, &s);
+    const hf_status status =
+        events < 0 || n < 0 ? HF_EINVAL : hf_share_of_draws_e((size_t)events, (size_t)n, &s);
     if (status != HF_OK)
         return hfi_lua_fail(L, status, "a share needs one draw at least");
     lua_pushnumber(L, s.share);
@@ -285,12 +284,12 @@ static void push_summary(lua_State *L, const hf_sensitivity *s)
     hfi_lua_field_text(L, "method", hf_draw_method_word(s->method));
 }
 
-static hf_factor *push_factors_block(lua_State *L, const subject *s, size_t *count, hf_status *status,
-                                     hf_message *message)
+static hf_factor *push_factors_block(lua_State *L, const subject *s, size_t *count,
+                                     hf_status *status, hf_message *message)
 {
     hf_factor *factor = lua_newuserdatauv(L, HF_INPUTS_MAX * sizeof *factor, 0);
-    *status = hf_quantity_factors(s->quantity, s->argument, s->set, s->spreads, s->spread_count, factor,
-                                  count, message);
+    *status = hf_quantity_factors(s->quantity, s->argument, s->set, s->spreads, s->spread_count,
+                                  factor, count, message);
     return factor;
 }
 
@@ -361,8 +360,8 @@ static int sobol(lua_State *L)
     hf_index *index = lua_newuserdatauv(L, HF_INPUTS_MAX * sizeof *index, 0);
     hf_sensitivity summary;
     if (status == HF_OK)
-        status = hf_quantity_sobol_indices(s.quantity, s.argument, s.set, s.spreads, s.spread_count, &o,
-                                           index, &summary, &message);
+        status = hf_quantity_sobol_indices(s.quantity, s.argument, s.set, s.spreads, s.spread_count,
+                                           &o, index, &summary, &message);
     if (status != HF_OK)
         return hfi_lua_fail(L, status, message.text);
     return hfi_lua_push_indices(L, factor, index, n, &summary);
@@ -381,8 +380,8 @@ static int morris(lua_State *L)
     hf_effect *effect = lua_newuserdatauv(L, HF_INPUTS_MAX * sizeof *effect, 0);
     hf_sensitivity summary;
     if (status == HF_OK)
-        status = hf_quantity_morris_effects(s.quantity, s.argument, s.set, s.spreads, s.spread_count, &o,
-                                            effect, &summary, &message);
+        status = hf_quantity_morris_effects(s.quantity, s.argument, s.set, s.spreads,
+                                            s.spread_count, &o, effect, &summary, &message);
     if (status != HF_OK)
         return hfi_lua_fail(L, status, message.text);
     return hfi_lua_push_effects(L, factor, effect, n, &summary);
@@ -391,9 +390,14 @@ static int morris(lua_State *L)
 void hfi_lua_open_uncertainty(lua_State *L)
 {
     static const luaL_Reg functions[] = {
-        {"percentiles", percentiles}, {"share", share}, {"propagate", propagate}, {"rivals", rivals},
+        {"percentiles", percentiles},
+        {"share", share},
+        {"propagate", propagate},
+        {"rivals", rivals},
         {"rival_changes", rival_changes},
-        {"sobol", sobol},             {"morris", morris}, {NULL, NULL},
+        {"sobol", sobol},
+        {"morris", morris},
+        {NULL, NULL},
     };
     luaL_setfuncs(L, functions, 0);
 }

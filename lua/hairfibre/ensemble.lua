@@ -140,7 +140,7 @@ end
 
 local function seconds(x)
   local number, message = units.value(x == nil and EVERY or x, { name = "every", unit = "s", kind = "number" })
-  if not number or not (number > 0) then
+  if not number or number <= 0 then
     misuse("ensemble: %s", message or "every must be a time above 0 s")
   end
   return number

@@ -23,7 +23,7 @@ return { population = "asian", lumped = true, cells = 20, treatment = {
 
 -- ---- what is printed
 h.row { "ensemble", "short.lua", "--strands", "60", "--save", "one.csv", "--threads", "1", writes = true, out = {
-  "what", "median", "97.5%", "error", "60 strands", "hairfibre 0.1.0, set virgin, digest ", "Bench samples" } }
+  "what", "median", "97.5%", "error", "60 strands", ", set virgin, digest ", "Bench samples" } }
 local _, text = h.run { "ensemble", "short.lua", "--strands", "60" }
 h.narrow(text, "hairfibre ensemble")
 local out = h.row { "ensemble", "short.lua", "--strands", "60", "--json" }

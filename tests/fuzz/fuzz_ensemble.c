@@ -3,7 +3,10 @@
 
 #include <string.h>
 
-static int same(double a, double b) { return a == b || (isnan(a) && isnan(b)); }
+static int same(double a, double b)
+{
+    return a == b || (isnan(a) && isnan(b));
+}
 
 static void check_ensemble(hf_ensemble *e, const hf_ensemble_plan *plan, const hf_parameters *set)
 {
@@ -42,7 +45,8 @@ static void check_ensemble(hf_ensemble *e, const hf_ensemble_plan *plan, const h
                 fz_fail("%s of strand %zu is %g", hf_strand_column_at((size_t)c)->name, i, row[c]);
         }
         if (status == HF_EINTERNAL || status == HF_ENOMEM)
-            fz_fail("strand %zu: \"%s\": %s", i, hf_status_text((hf_status)status), hf_ensemble_message(e));
+            fz_fail("strand %zu: \"%s\": %s", i, hf_status_text((hf_status)status),
+                    hf_ensemble_message(e));
         if (hf_ensemble_is_done(e, i) && hf_ensemble_put(again, row) != HF_OK)
             fz_fail("row %zu does not go back in", i);
     }
@@ -53,13 +57,15 @@ static void check_ensemble(hf_ensemble *e, const hf_ensemble_plan *plan, const h
         fz_fail("the same ensemble cannot be joined: %s", hf_ensemble_message(again));
     for (size_t i = 0; i < n; i++)
         for (int c = 0; c < HF_STRAND_COLUMNS; c++)
-            if (!same(hf_ensemble_column(again, (hf_strand_column)c)[i], hf_ensemble_column(e, (hf_strand_column)c)[i]))
+            if (!same(hf_ensemble_column(again, (hf_strand_column)c)[i],
+                      hf_ensemble_column(e, (hf_strand_column)c)[i]))
                 fz_fail("%s of strand %zu differs", hf_strand_column_at((size_t)c)->name, i);
     hf_ensemble_free(again);
 }
 
 /* What decides a column; without rows of the catalogue, which would take too many runs. */
-static void check_analysis(const hf_ensemble_plan *given, const hf_parameters *set, hf_strand_column answer)
+static void check_analysis(const hf_ensemble_plan *given, const hf_parameters *set,
+                           hf_strand_column answer)
 {
     hf_ensemble_plan plan = *given;
     hf_factor factor[HF_INPUTS_MAX];
@@ -74,9 +80,11 @@ static void check_analysis(const hf_ensemble_plan *given, const hf_parameters *s
     fz_check_status("factors", known);
     if (known == HF_OK && n > HF_INPUTS_MAX)
         fz_fail("%zu factors", n);
-    fz_check_status("effects", hf_strand_morris_effects(&plan, set, answer, &screening, NULL, effect, &summary, NULL));
+    fz_check_status("effects", hf_strand_morris_effects(&plan, set, answer, &screening, NULL,
+                                                        effect, &summary, NULL));
     plan.step_count = 0;
-    fz_check_status("indices", hf_strand_sobol_indices(&plan, set, answer, &sobol, NULL, index, &summary, NULL));
+    fz_check_status("indices", hf_strand_sobol_indices(&plan, set, answer, &sobol, NULL, index,
+                                                       &summary, NULL));
 }
 
 int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t count)

@@ -89,7 +89,8 @@ static void test_against_simulation(void **unused)
             hf_fibre *fibre;
             hf_simulation *s;
             assert_int_equal(hf_fibre_new(&fibre, &d, NULL, NULL), HF_OK);
-            assert_int_equal(hf_simulation_new(&s, fibre, &plan.room, &plan.simulation, NULL), HF_OK);
+            assert_int_equal(hf_simulation_new(&s, fibre, &plan.room, &plan.simulation, NULL),
+                             HF_OK);
             assert_int_equal(hf_simulation_run(s, steps, 4), HF_OK);
             const size_t last = hf_simulation_samples(s) - 1;
             static const struct {
@@ -110,8 +111,8 @@ static void test_against_simulation(void **unused)
                             "started over or new: the same bits");
             for (int c = 0; c < HF_CHANNELS; c++)
                 CHECK_CLOSE(hf_ensemble_column(e, (hf_strand_column)(HF_STRAND_CHANNELS + c))[i],
-                            hf_simulation_column(s, (hf_column)(HF_COLUMN_CHANNELS + c))[last], 0, 0,
-                            "started over or new: the same bits");
+                            hf_simulation_column(s, (hf_column)(HF_COLUMN_CHANNELS + c))[last], 0,
+                            0, "started over or new: the same bits");
             double peak = 0, event_time = (double)NAN;
             for (size_t k = 0; k <= last; k++)
                 peak = fmax(peak, hf_simulation_column(s, HF_COLUMN_VOID_DRIVE)[k]);
@@ -123,7 +124,8 @@ static void test_against_simulation(void **unused)
             if (isnan(event_time))
                 assert_true(isnan(hf_ensemble_column(e, HF_STRAND_VOIDS_AT)[i]));
             else
-                CHECK_CLOSE(hf_ensemble_column(e, HF_STRAND_VOIDS_AT)[i], event_time, 0, 0, "its event");
+                CHECK_CLOSE(hf_ensemble_column(e, HF_STRAND_VOIDS_AT)[i], event_time, 0, 0,
+                            "its event");
             hf_simulation_free(s);
             hf_fibre_free(fibre);
         }
@@ -311,19 +313,23 @@ static void test_populations(void **unused)
         const double mean = sum / n, deviation = sqrt(square / n - mean * mean);
         CHECK_CLOSE(mean, p->area, 0, 4 * p->area_spread / sqrt(n), "textbook-ch6, p. 204");
         /* The deviation of a lognormal with such a spread is known to some 2.5 %. */
-        CHECK_CLOSE(deviation, p->area_spread, 0.1, 0, "from its 95 % limits and numbers of fibres");
+        CHECK_CLOSE(deviation, p->area_spread, 0.1, 0,
+                    "from its 95 % limits and numbers of fibres");
         /* Cut off at 1, the mean moves by less than a tenth of the spread. */
         CHECK_CLOSE(shape / n, p->ellipticity, 0,
-                    0.1 * p->ellipticity_spread + 4 * p->ellipticity_spread / sqrt(n), "textbook-ch6, p. 204");
-        CHECK_CLOSE(sqrt(shape_square / n - shape * shape / (n * n)), p->ellipticity_spread, 0.15, 0,
-                    "from its 95 % limits");
-        CHECK_CLOSE(medulla / n, 0.5 * (p->medulla_low + p->medulla_high), 0, 4 * 0.0174 / sqrt(n), "uniform");
+                    0.1 * p->ellipticity_spread + 4 * p->ellipticity_spread / sqrt(n),
+                    "textbook-ch6, p. 204");
+        CHECK_CLOSE(sqrt(shape_square / n - shape * shape / (n * n)), p->ellipticity_spread, 0.15,
+                    0, "from its 95 % limits");
+        CHECK_CLOSE(medulla / n, 0.5 * (p->medulla_low + p->medulla_high), 0, 4 * 0.0174 / sqrt(n),
+                    "uniform");
         hf_percentiles q;
         assert_int_equal(hf_ensemble_percentiles(e, HF_STRAND_DIAMETER, &q), HF_OK);
         /* Equal-area diameters of the same table: 80.3, 72.1, 73.2 um at the mean area; the median is smaller by
          * exp(-s^2/4). */
         const double s2 = log1p(p->area_spread * p->area_spread / (p->area * p->area));
-        CHECK_CLOSE(q.value[HF_P50], sqrt(4 * p->area / PI) * exp(-s2 / 4), 0, 5 * q.error[HF_P50], "lognormal");
+        CHECK_CLOSE(q.value[HF_P50], sqrt(4 * p->area / PI) * exp(-s2 / 4), 0, 5 * q.error[HF_P50],
+                    "lognormal");
         hf_ensemble_free(e);
     }
     assert_null(hf_population_find("nobody"));
@@ -340,7 +346,8 @@ static void test_populations(void **unused)
         square += d * d;
     }
     const double mean = sum / n;
-    CHECK_CLOSE(sqrt(square / n - mean * mean) / mean, 0.15, 0.08, 0, "2000 strands know it to 2 %");
+    CHECK_CLOSE(sqrt(square / n - mean * mean) / mean, 0.15, 0.08, 0,
+                "2000 strands know it to 2 %");
     hf_ensemble_free(e);
 }
 
@@ -374,7 +381,8 @@ static void test_failing_strands(void **unused)
     plan.simulation.max_steps = 10;
     hf_ensemble *e = run(&plan, 2);
     for (size_t i = 0; i < 12; i++) {
-        CHECK_CLOSE(hf_ensemble_column(e, HF_STRAND_STATUS)[i], HF_ECONVERGE, 0, 0, "too few steps allowed");
+        CHECK_CLOSE(hf_ensemble_column(e, HF_STRAND_STATUS)[i], HF_ECONVERGE, 0, 0,
+                    "too few steps allowed");
         assert_true(isnan(hf_ensemble_column(e, HF_STRAND_REGAIN_END)[i]));
         assert_true(hf_ensemble_column(e, HF_STRAND_DIAMETER)[i] > 0);
     }
@@ -406,11 +414,13 @@ static void test_pull(void **unused)
     hf_share_interval s;
     hf_percentiles p;
     assert_int_equal(hf_ensemble_share(e, HF_STRAND_BREAKS, &s), HF_OK);
-    CHECK_CLOSE(s.share, expected, 0, 4 * sqrt(expected * (1 - expected) / n), "break_probability, four deviations");
+    CHECK_CLOSE(s.share, expected, 0, 4 * sqrt(expected * (1 - expected) / n),
+                "break_probability, four deviations");
     assert_int_equal(hf_ensemble_percentiles(e, HF_STRAND_BREAK_FORCE, &p), HF_OK);
     CHECK_CLOSE(p.mean, stress * area, 0, 4 * p.mean_error, "mean break stress times section");
     assert_int_equal(hf_weibull_variation_e(18, 0, &variation), HF_OK);
-    CHECK_CLOSE(p.deviation / p.mean, variation, 0.05, 0, "strength.scatter.modulus 18; 4000 strands know it to 1.1 %");
+    CHECK_CLOSE(p.deviation / p.mean, variation, 0.05, 0,
+                "strength.scatter.modulus 18; 4000 strands know it to 1.1 %");
     hf_ensemble_free(e);
     /* Nothing was asked for. */
     plan.pull = (double)NAN;
@@ -441,24 +451,31 @@ static void test_what_decides(void **unused)
     hf_sensitivity summary;
     hf_message why;
     size_t n;
-    assert_int_equal(hf_strand_factors(&plan, NULL, HF_STRAND_BREAK_FORCE, factor, &n, &why), HF_OK);
+    assert_int_equal(hf_strand_factors(&plan, NULL, HF_STRAND_BREAK_FORCE, factor, &n, &why),
+                     HF_OK);
     assert_int_equal(n, 4);
     assert_string_equal(factor[0].name, "area");
     assert_string_equal(factor[3].name, "strength of the strand");
     const hf_sensitivity_options o = {4096, 3, HF_DRAW_SOBOL, 200, 0.99, NULL};
-    assert_int_equal(hf_strand_sobol_indices(&plan, NULL, HF_STRAND_BREAK_FORCE, &o, NULL, index, &summary, &why),
+    assert_int_equal(hf_strand_sobol_indices(&plan, NULL, HF_STRAND_BREAK_FORCE, &o, NULL, index,
+                                             &summary, &why),
                      HF_OK);
     double variation;
     assert_int_equal(hf_weibull_variation_e(18, 0, &variation), HF_OK);
-    const double a = plan.population->area_spread / plan.population->area, ca = a * a, cw = variation * variation;
+    const double a = plan.population->area_spread / plan.population->area, ca = a * a,
+                 cw = variation * variation;
     const double all = (1 + ca) * (1 + cw) - 1;
-    const double first[] = {ca / all, 0, 0, cw / all}, total[] = {ca / all * (1 + cw), 0, 0, cw / all * (1 + ca)};
+    const double first[] = {ca / all, 0, 0, cw / all},
+                 total[] = {ca / all * (1 + cw), 0, 0, cw / all * (1 + ca)};
     for (int i = 0; i < 4; i++) {
-        assert_true(index[i].first_low <= first[i] + 1e-12 && first[i] - 1e-12 <= index[i].first_high);
-        assert_true(index[i].total_low <= total[i] + 1e-12 && total[i] - 1e-12 <= index[i].total_high);
+        assert_true(index[i].first_low <= first[i] + 1e-12 &&
+                    first[i] - 1e-12 <= index[i].first_high);
+        assert_true(index[i].total_low <= total[i] + 1e-12 &&
+                    total[i] - 1e-12 <= index[i].total_high);
     }
     CHECK_CLOSE(index[0].first, first[0], 0.02, 0, "4096 rows of a net");
-    assert_int_equal(hf_strand_morris_effects(&plan, NULL, HF_STRAND_BREAK_FORCE, NULL, NULL, effect, &summary, &why),
+    assert_int_equal(hf_strand_morris_effects(&plan, NULL, HF_STRAND_BREAK_FORCE, NULL, NULL,
+                                              effect, &summary, &why),
                      HF_OK);
     assert_true(effect[0].size > effect[3].size && effect[3].size > 0 && !(effect[1].size > 0));
     /* Rows of the catalogue: voids grow as the viscosity and the contact with the plates let them; how fast tryptophan
@@ -468,7 +485,9 @@ static void test_what_decides(void **unused)
     const hf_screening_options few = {4, 4, 2};
     assert_int_equal(hf_strand_factors(&plan, NULL, HF_STRAND_VOIDS_AT, factor, &n, &why), HF_OK);
     assert_true(n > 60 && strcmp(factor[2].name, "medulla") == 0 && strstr(factor[3].name, "."));
-    assert_int_equal(hf_strand_morris_effects(&plan, NULL, HF_STRAND_GROWTH, &few, NULL, effect, &summary, &why), HF_OK);
+    assert_int_equal(
+        hf_strand_morris_effects(&plan, NULL, HF_STRAND_GROWTH, &few, NULL, effect, &summary, &why),
+        HF_OK);
     int seen = 0;
     for (size_t i = 0; i < n; i++) {
         const int strong = strcmp(factor[i].name, "void.viscosity.reference") == 0 ||
@@ -481,13 +500,17 @@ static void test_what_decides(void **unused)
     assert_int_equal(seen, 3);
     /* Refusals, and an end on request. */
     const volatile sig_atomic_t stop = 1;
-    assert_int_equal(hf_strand_morris_effects(&plan, NULL, HF_STRAND_GROWTH, &few, &stop, effect, &summary, &why),
+    assert_int_equal(hf_strand_morris_effects(&plan, NULL, HF_STRAND_GROWTH, &few, &stop, effect,
+                                              &summary, &why),
                      HF_ESTOPPED);
     assert_int_equal(hf_strand_factors(&plan, NULL, HF_STRAND_STATUS, factor, &n, &why), HF_EINVAL);
-    assert_int_equal(hf_strand_factors(&plan, NULL, HF_STRAND_COLUMNS, factor, &n, &why), HF_EINVAL);
+    assert_int_equal(hf_strand_factors(&plan, NULL, HF_STRAND_COLUMNS, factor, &n, &why),
+                     HF_EINVAL);
     plan.draw_parameters = 0;
     plan.population = NULL;
-    assert_int_equal(hf_strand_sobol_indices(&plan, NULL, HF_STRAND_GROWTH, NULL, NULL, index, &summary, &why), HF_EDATA);
+    assert_int_equal(
+        hf_strand_sobol_indices(&plan, NULL, HF_STRAND_GROWTH, NULL, NULL, index, &summary, &why),
+        HF_EDATA);
     assert_non_null(strstr(why.text, "no input"));
 }
 
@@ -514,7 +537,8 @@ static void test_memory(void **unused)
     hf_ensemble *a = make(&plan);
     plan.strands = 3000;
     hf_ensemble *b = make(&plan);
-    assert_int_equal(hf_ensemble_bytes(b) - hf_ensemble_bytes(a), 2000 * (HF_STRAND_COLUMNS * sizeof(double) + 1));
+    assert_int_equal(hf_ensemble_bytes(b) - hf_ensemble_bytes(a),
+                     2000 * (HF_STRAND_COLUMNS * sizeof(double) + 1));
     hf_ensemble_free(a);
     hf_ensemble_free(b);
 }
@@ -594,14 +618,14 @@ static void test_refusals(void **unused)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_threads),          cmocka_unit_test(test_against_simulation),
-        cmocka_unit_test(test_parts),            cmocka_unit_test(test_put),
-        cmocka_unit_test(test_stop_and_go_on),   cmocka_unit_test(test_stop_on_two_threads),
-        cmocka_unit_test(test_populations),
-        cmocka_unit_test(test_drawn_parameters), cmocka_unit_test(test_failing_strands),
-        cmocka_unit_test(test_pull),             cmocka_unit_test(test_what_decides),
-        cmocka_unit_test(test_share),            cmocka_unit_test(test_memory),
-        cmocka_unit_test(test_columns),          cmocka_unit_test(test_refusals),
+        cmocka_unit_test(test_threads),         cmocka_unit_test(test_against_simulation),
+        cmocka_unit_test(test_parts),           cmocka_unit_test(test_put),
+        cmocka_unit_test(test_stop_and_go_on),  cmocka_unit_test(test_stop_on_two_threads),
+        cmocka_unit_test(test_populations),     cmocka_unit_test(test_drawn_parameters),
+        cmocka_unit_test(test_failing_strands), cmocka_unit_test(test_pull),
+        cmocka_unit_test(test_what_decides),    cmocka_unit_test(test_share),
+        cmocka_unit_test(test_memory),          cmocka_unit_test(test_columns),
+        cmocka_unit_test(test_refusals),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
