@@ -111,7 +111,7 @@ static int estimates(lua_State *L)
     return 1;
 }
 
-static size_t count_of(lua_State *L, const hfi_fit_box *b, int points)
+size_t hfi_fit_count_of(lua_State *L, const hfi_fit_box *b, int points)
 {
     hf_fit_summary s;
     if (hf_fit_get_summary(b->fit, &s) != HF_OK)
@@ -123,7 +123,7 @@ static size_t count_of(lua_State *L, const hfi_fit_box *b, int points)
 static int covariance(lua_State *L)
 {
     const hfi_fit_box *b = hfi_fit_check(L);
-    const size_t n = count_of(L, b, 0), m = n * n;
+    const size_t n = hfi_fit_count_of(L, b, 0), m = n * n;
     double *block = lua_newuserdatauv(L, 2 * m * sizeof *block, 0);
     const hf_status status = hf_fit_get_covariance(b->fit, block, block + m);
     if (status != HF_OK)
@@ -137,7 +137,7 @@ static int covariance(lua_State *L)
 static int points(lua_State *L)
 {
     const hfi_fit_box *b = hfi_fit_check(L);
-    const size_t n = count_of(L, b, 1);
+    const size_t n = hfi_fit_count_of(L, b, 1);
     double *block = lua_newuserdatauv(L, 5 * n * sizeof *block, 0);
     const hf_status status =
         hf_fit_get_points(b->fit, block, block + n, block + 2 * n, block + 3 * n, block + 4 * n);
@@ -154,7 +154,7 @@ static int minima(lua_State *L)
     const hfi_fit_box *b = hfi_fit_check(L);
     double rss, values[HF_FIT_PARAMETERS_MAX];
     size_t hits;
-    const size_t n = count_of(L, b, 0);
+    const size_t n = hfi_fit_count_of(L, b, 0);
     lua_newtable(L);
     for (size_t k = 0; hf_fit_get_minimum(b->fit, k, &rss, values, &hits) == HF_OK; k++) {
         lua_createtable(L, 0, 3);
@@ -215,7 +215,7 @@ static int profiles(lua_State *L)
     const double level = luaL_checknumber(L, 2);
     hf_interval interval[HF_FIT_PARAMETERS_MAX];
     hf_status own[HF_FIT_PARAMETERS_MAX];
-    const size_t n = count_of(L, hfi_fit_check(L), 0);
+    const size_t n = hfi_fit_count_of(L, hfi_fit_check(L), 0);
     hfi_fit_box *b = hfi_fit_enter(L);
     const hf_status status = hf_fit_profiles(b->fit, level, interval, own);
     hfi_fit_leave(b);
@@ -297,72 +297,6 @@ static int bands(lua_State *L)
     return answers;
 }
 
-/* ---- bootstrap --------------------------------------------------------------------------------------- */
-
-#define BOOTSTRAP "hairfibre.bootstrap"
-
-typedef struct replicas {
-    hf_bootstrap *bootstrap;
-} replicas;
-
-static int release_bootstrap(lua_State *L)
-{
-    replicas *r = luaL_checkudata(L, 1, BOOTSTRAP);
-    hf_bootstrap_free(r->bootstrap);
-    r->bootstrap = NULL;
-    return 0;
-}
-
-/* fit:bootstrap(kind, replicates, seed, level) -> { count, failures, intervals = { { low, high,
- * standard_error }, ... }, values = one list a parameter }, or nil, message, code */
-static int bootstrap(lua_State *L)
-{
-    static const char *const kinds[] = {"parametric", "cases", NULL};
-    const int kind = luaL_checkoption(L, 2, NULL, kinds);
-    const lua_Integer replicates = luaL_checkinteger(L, 3), seed = luaL_checkinteger(L, 4);
-    const double level = luaL_checknumber(L, 5);
-    luaL_argcheck(L, replicates >= 2 && replicates <= 1000000, 3, "must lie between 2 and 1000000");
-    const size_t p = count_of(L, hfi_fit_check(L), 0);
-    replicas *r = lua_newuserdatauv(L, sizeof *r, 0);
-    r->bootstrap = NULL;
-    luaL_setmetatable(L, BOOTSTRAP);
-    hfi_fit_box *b = hfi_fit_enter(L);
-    const hf_status status =
-        hf_bootstrap_new(&r->bootstrap, b->fit, kind ? HF_BOOTSTRAP_CASES : HF_BOOTSTRAP_PARAMETRIC,
-                         (size_t)replicates, (unsigned long)seed);
-    hfi_fit_leave(b);
-    if (status != HF_OK)
-        return hfi_fit_failure(L, b, status,
-                       status == HF_EDATA ? "fewer than half of the replicates could be fitted, or the fit has no "
-                                            "standard deviation"
-                                          : NULL);
-    const size_t n = hf_bootstrap_count(r->bootstrap);
-    const double *values = hf_bootstrap_values(r->bootstrap);
-    lua_createtable(L, 0, 4);
-    hfi_fit_field_count(L, "count", n);
-    hfi_fit_field_count(L, "failures", hf_bootstrap_failures(r->bootstrap));
-    lua_createtable(L, (int)p, 0);
-    lua_createtable(L, (int)p, 0);
-    for (size_t j = 0; j < p; j++) {
-        hf_interval interval;
-        double error;
-        if (hf_bootstrap_interval(r->bootstrap, j, level, &interval, &error) == HF_OK) {
-            hfi_fit_push_interval(L, &interval);
-            hfi_lua_field_number(L, "standard_error", error);
-            lua_rawseti(L, -3, (lua_Integer)j + 1);
-        }
-        lua_createtable(L, (int)n, 0);
-        for (size_t i = 0; i < n; i++) {
-            lua_pushnumber(L, values[i * p + j]);
-            lua_rawseti(L, -2, (lua_Integer)i + 1);
-        }
-        lua_rawseti(L, -2, (lua_Integer)j + 1);
-    }
-    lua_setfield(L, -3, "values");
-    lua_setfield(L, -2, "intervals");
-    return 1;
-}
-
 /* compare_fits({ fit, ... }) -> delta, weight; or nil, message, code */
 static int compare(lua_State *L)
 {
@@ -401,7 +335,7 @@ void hfi_lua_open_fit(lua_State *L)
     static const luaL_Reg methods[] = {
         {"run", run},         {"summary", summary},     {"estimates", estimates}, {"covariance", covariance},
         {"points", points},   {"minima", minima},       {"profile", profile},     {"region", region},
-        {"bands", bands},     {"bootstrap", bootstrap}, {"profiles", profiles},   {"close", release},
+        {"bands", bands},     {"bootstrap", hfi_fit_bootstrap}, {"profiles", profiles},   {"close", release},
         {NULL, NULL},
     };
     static const luaL_Reg functions[] = {
@@ -414,8 +348,7 @@ void hfi_lua_open_fit(lua_State *L)
         {NULL, NULL},
     };
     luaL_setfuncs(L, functions, 0);
-    hfi_lua_metatable(L, BOOTSTRAP, release_bootstrap, NULL);
-    lua_pop(L, 1);
+    hfi_fit_open_bootstrap(L);
     hfi_lua_metatable(L, HFI_FIT, release, methods);
     lua_pop(L, 1);
 }

@@ -1,6 +1,6 @@
 /*
  * Fits: a userdata over hf_fit, in pieces. fit_model.c answers for the model, fit_new.c makes one, fit.c runs it
- * and gives answers, fit_models.c lists the built-in models, fit_life.c does lives and strengths.
+ * and gives answers, fit_bootstrap.c re-fits, fit_models.c lists the built-in models, fit_life.c does lives and strengths.
  */
 #ifndef HFI_LUA_FIT_BOX_H
 #define HFI_LUA_FIT_BOX_H
@@ -46,6 +46,13 @@ void hfi_fit_push_interval(lua_State *L, const hf_interval *interval);
 
 /* A number of things as an integer field of the table on top. */
 void hfi_fit_field_count(lua_State *L, const char *name, size_t x);
+
+/* Number of points, or of parameters, of a fit that has run. */
+size_t hfi_fit_count_of(lua_State *L, const hfi_fit_box *box, int points);
+
+/* Method bootstrap, and the kind of object that it works with. */
+int hfi_fit_bootstrap(lua_State *L);
+void hfi_fit_open_bootstrap(lua_State *L);
 
 /* Functions for the table of the core. */
 int hfi_fit_new(lua_State *L);
