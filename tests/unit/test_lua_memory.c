@@ -9,6 +9,7 @@
 
 #include <lauxlib.h>
 #include <lualib.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -96,12 +97,66 @@ static const char *const tasks[] = {
     "  start_regain = 0.2, temperature = 298.15 })",
 };
 
+/* One or more for each part of the library; all begin with the library at hand. */
+static const char *const heavy[] = {
+    "local r = assert(hf.treat(hf.fibre{}, { hf.soak{ duration = 1 }, hf.blot{} }, { cells = 20,"
+    "  tolerance = 1e-2, samples = 2, lumped = true }))"
+    "  assert(#r:text() > 0 and #r:zones().void_growth > 0 and r:since(1))",
+    "local r = assert(hf.ensemble{ population = 'asian', strands = 2, lumped = true, cells = 20, threads = 1,"
+    "  tolerance = 1e-2, progress = false, treatment = { hf.soak{ duration = 1 } } })"
+    "  assert(#r:csv() > 0 and r:share('voids'))",
+    "local f = assert(hf.fit{ model = 'gab', x = { 0.1, 0.3, 0.5, 0.6, 0.7, 0.8 },"
+    "  y = { 0.04, 0.07, 0.1, 0.12, 0.15, 0.2 }, starts = 1 }) assert(#f:report() > 0 and #f:json() > 0)",
+    "assert(hf.claim{ quantity = 'regain', says = '15 %', at = { humidity = '65 %' } })",
+    "assert(hf.uncertainty('regain', { humidity = 0.5, draws = 16 }))",
+    "assert(hf.rivals('regain', { humidity = 0.5 }))",
+    "assert(hf.sensitivity('regain', { humidity = 0.5, samples = 32 }))",
+    "assert(hf.fisher_exact{ table = { { 8, 4 }, { 2, 10 } } }) assert(hf.holm{ 0.01, 0.2 })",
+    "assert(hf.count_read{ 'examples/data/strands_evening_invented.csv' }:text())",
+    "assert(hf.import{ file = 'examples/data/plate_log_invented.csv', x = 1, y = 2 }:text())",
+    "assert(hf.read('examples/data/plate_log_invented.csv'))",
+    "local f = hf.plot.figure{ title = 'x', x = { label = 'x' }, marks = { { x = 1.5, text = 'm' } },"
+    "  lines = { { name = 'a', x = { 1, 2 }, y = { 1, 3 } } } }"
+    "  assert(#f:script('svg') > 0 and #f:csv() > 0 and #f:preview{ ascii = true } > 0)",
+    "assert(hf.plot.rings{ radii = { 1, 2 }, values = { 1, 2 } })",
+    "local r = hf.tabulate('regain', { humidity = { 0.1, 0.5 } })"
+    "  assert(hf.report{ title = 'x', parts = { r } })",
+    "assert(#hf.reference.run(hf.reference.load('source{ key = \"own-judgement\", place = \"p\","
+    "  known = \"assumed\" } row{ \"regain\", humidity = 0.5, expect = 0.12, within = 0.1 }', 'mine')) == 1)",
+    "assert(hf.arrhenius_fan{})",
+    "assert(hf.miner_sum{ cycles = { 1 }, life = { 2 } })",
+};
+
 static lua_State *new_state(allowance *a)
 {
     *a = (allowance){UNLIMITED, 0, 0};
     lua_State *L = lua_newstate(allocate, a);
     assert_non_null(L);
     return L;
+}
+
+/* Every request of a small task, and a fair part of those of a large one: steps grow by 1/`share`. */
+static void starve(allowance *a, lua_State *L, const char *task, long share)
+{
+    long k = 0;
+    int result;
+    do {
+        lua_settop(L, 0);
+        lua_gc(L, LUA_GCCOLLECT);
+        lua_pushcfunction(L, run_chunk);
+        union {
+            const char *text;
+            void *pointer;
+        } both = {task};
+        lua_pushlightuserdata(L, both.pointer);
+        a->left = k;
+        result = lua_pcall(L, 1, 0, 0);
+        a->left = UNLIMITED;
+        if (result != LUA_OK)
+            check_failure(L, task, k);
+        k += 1 + k / share;
+        assert_true(k < 1000000);
+    } while (result != LUA_OK);
 }
 
 static void test_tasks(void **state)
@@ -111,27 +166,23 @@ static void test_tasks(void **state)
     lua_State *L = new_state(&a);
     lua_pushcfunction(L, open_all);
     assert_int_equal(lua_pcall(L, 0, 0, 0), LUA_OK);
-    for (size_t i = 0; i < sizeof tasks / sizeof *tasks; i++) {
-        long k = 0;
-        int result;
-        do {
-            lua_settop(L, 0);
-            lua_gc(L, LUA_GCCOLLECT);
-            lua_pushcfunction(L, run_chunk);
-            union {
-                const char *text;
-                void *pointer;
-            } task = {tasks[i]};
-            lua_pushlightuserdata(L, task.pointer);
-            a.left = k;
-            result = lua_pcall(L, 1, 0, 0);
-            a.left = UNLIMITED;
-            if (result != LUA_OK)
-                check_failure(L, tasks[i], k);
-            /* Every request of small tasks, and a fair part of large ones. */
-            k += 1 + k / 256;
-            assert_true(k < 1000000);
-        } while (result != LUA_OK);
+    for (size_t i = 0; i < sizeof tasks / sizeof *tasks; i++)
+        starve(&a, L, tasks[i], 256);
+    lua_close(L);
+    assert_int_equal(a.blocks, 0);
+}
+
+static void test_every_part(void **state)
+{
+    (void)state;
+    allowance a;
+    lua_State *L = new_state(&a);
+    lua_pushcfunction(L, open_all);
+    assert_int_equal(lua_pcall(L, 0, 0, 0), LUA_OK);
+    for (size_t i = 0; i < sizeof heavy / sizeof *heavy; i++) {
+        char text[1024];
+        assert_true((size_t)snprintf(text, sizeof text, "local hf = require 'hairfibre' %s", heavy[i]) < sizeof text);
+        starve(&a, L, text, 24);
     }
     lua_close(L);
     assert_int_equal(a.blocks, 0);
@@ -162,6 +213,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_opening),
         cmocka_unit_test(test_tasks),
+        cmocka_unit_test(test_every_part),
     };
     return cmocka_run_group_tests_name("lua memory", tests, NULL, NULL);
 }
