@@ -1,7 +1,8 @@
 #!/bin/sh
 # Runs every suite, prints one line for each and the sum: `N passed, N failed`.
 # Arguments: the compiled test programs. BUILD: the build folder. SUITES: which; "report", in a browser, is not
-# among the usual ones.
+# among the usual ones. WRAPPER: a program that runs the compiled tests (valgrind). PRELOAD: the run time of the
+# address sanitizer, for plain Lua.
 set -u
 BUILD=${BUILD:-build}
 SUITES=${SUITES:-c fuzz reference lua command install}
@@ -20,7 +21,7 @@ report() {
 
 # A program that speaks TAP: counts its `ok` and `not ok` lines; a crash counts as one failure.
 tap() {
-    CMOCKA_MESSAGE_OUTPUT=TAP "$1" >"$log/$2" 2>&1
+    CMOCKA_MESSAGE_OUTPUT=TAP ${WRAPPER:-} "$1" >"$log/$2" 2>&1
     code=$?
     good=$(grep -c '^ok' "$log/$2")
     bad=$(grep -c '^not ok' "$log/$2")
@@ -55,7 +56,8 @@ for suite in $SUITES; do
         for file in tests/reference/*.py; do
             [ -e "$file" ] && script "$(basename "$file")" python3 "$file" "$BUILD/libhairfibre.so"
         done ;;
-    lua) script lua env LUA_CPATH="$BUILD/?.so;;" lua5.4 tests/lua/run.lua ;;
+    lua) script lua env ${PRELOAD:+LD_PRELOAD="$PRELOAD" ASAN_OPTIONS=detect_leaks=0} LUA_CPATH="$BUILD/?.so;;" \
+        lua5.4 tests/lua/run.lua ;;
     command) for file in tests/command/*.sh; do
         script "$(basename "$file")" env BUILD="$BUILD" sh "$file"; done ;;
     report) script report env BUILD="$BUILD" sh tests/report/run.sh ;;
