@@ -19,14 +19,15 @@ local loaded
 -- Rows of all data files, by quantity.
 local function of_quantity(name)
   if not loaded then
-    loaded = {}
+    local all = {} -- kept only when complete: memory may run out on the way
     for _, module in ipairs(core.embedded()) do
       local file = module:match("^data%.(.+)$")
       for _, row in ipairs(file and reference.load(core.embedded(module), file .. ".lua") or {}) do
-        loaded[row.quantity] = loaded[row.quantity] or {}
-        table.insert(loaded[row.quantity], row)
+        all[row.quantity] = all[row.quantity] or {}
+        table.insert(all[row.quantity], row)
       end
     end
+    loaded = all
   end
   return loaded[name] or {}
 end
@@ -36,10 +37,11 @@ local ranks
 --- Place of a grade, 1 the strongest.
 function rows.rank(word)
   if not ranks then
-    ranks = {}
+    local list = {}
     for i, grade in ipairs(core.known()) do
-      ranks[grade.word] = i
+      list[grade.word] = i
     end
+    ranks = list
   end
   return ranks[word] or #core.known() + 1
 end

@@ -65,10 +65,11 @@ end
 local words
 local function status_word(x)
   if not words then
-    words = {}
+    local list = {}
     for i, status in ipairs(core.statuses()) do
-      words[i - 1], words[status.code] = status.code, i - 1
+      list[i - 1], list[status.code] = status.code, i - 1
     end
+    words = list
   end
   return words[math.tointeger(x)]
 end

@@ -46,7 +46,7 @@ local function load_all()
   if all then
     return all
   end
-  all = {}
+  local list = {} -- kept only when complete: memory may run out on the way
   for _, m in ipairs(core.fit_models()) do
     m.x = {}
     for i, name in ipairs(m.x_names) do
@@ -58,12 +58,13 @@ local function load_all()
     if plain[m.y.name] then
       m.y.kind = "number"
     end
-    all[#all + 1], all[m.name] = m, m
+    list[#list + 1], list[m.name] = m, m
   end
   for _, m in ipairs(lives) do
     m.y_name, m.y_unit, m.columns, m.by_rows = m.y.name, m.y.unit, #m.x, true
-    all[#all + 1], all[m.name] = m, m
+    list[#list + 1], list[m.name] = m, m
   end
+  all = list
   return all
 end
 
