@@ -2,6 +2,7 @@
 
 local core = require "hairfibre.core"
 local hf = require "hairfibre"
+local gnuplot_check = dofile "tests/fuzz/gnuplot_check.lua"
 
 return function(kit)
   local fault, call = kit.fault, kit.call
@@ -90,30 +91,6 @@ return function(kit)
     end
   end
 
-  -- ---- gnuplot scripts ---------------------------------------------------------------------------------
-
-  -- What is left of a script without its quoted texts, its data and its comments must be plain commands.
-  local first_words = { set = true, unset = true, plot = true, replot = true }
-  function kit.check_gnuplot(script)
-    local data
-    for line in script:gmatch("[^\n]*") do
-      if data then
-        if line == "EOD" then
-          data = false
-        elseif line:find("[^%deE+%-. \tNaN\"]") then
-          fault("gnuplot: \"%s\" among the numbers", line)
-        end
-      elseif line:find("^%$[%w_]+ << EOD$") then
-        data = true
-      elseif not line:find("^#") and line ~= "" then
-        local bare = line:gsub("'[^']*'", " ")
-        if bare:find("[`\"'!@|]") or not (first_words[bare:match("^%s*(%a+)")] or bare:find("^%s") or bare:find("^%$")) then
-          fault("gnuplot would run: %s", line)
-        end
-      end
-    end
-  end
-
   -- ---- scripts in the sandbox ---------------------------------------------------------------------------
 
   local real = {}
@@ -191,8 +168,9 @@ return function(kit)
         fault("the script writes %s", path)
       end
     end
-    if kit.drawn then
-      kit.check_gnuplot(kit.drawn)
+    local loose = kit.drawn and gnuplot_check(kit.drawn)
+    if loose then
+      fault("gnuplot would run: %s", loose)
     end
     check_untouched()
     if not done and type(problem) == "string" then
