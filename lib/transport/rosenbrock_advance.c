@@ -6,6 +6,8 @@
  */
 #include "rosenbrock_internal.h"
 
+#include "../base/stop.h"
+
 #include <float.h>
 #include <math.h>
 #include <string.h>
@@ -203,7 +205,7 @@ int hfi_ode_advance(hfi_ode *o, double t_end, hfi_ode_observer observer, void *u
     bool after_rejection = false;
     o->failure = (hfi_ode_failure){.status = HFI_ODE_OK, .t = o->t};
     for (size_t tries = 0; o->t < t_end; tries++) {
-        if (o->options.stop != NULL && *o->options.stop != 0) {
+        if (hfi_asked_to_stop(o->options.stop)) {
             return HFI_ODE_STOPPED;
         }
         if (tries >= most) {

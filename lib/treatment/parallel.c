@@ -4,6 +4,8 @@
  */
 #include "ensemble.h"
 
+#include "../base/stop.h"
+
 #include <math.h>
 #include <stdatomic.h>
 #include <string.h>
@@ -48,7 +50,7 @@ static size_t take(job *j)
 {
     const hf_ensemble *e = j->ensemble;
     const hf_ensemble_control *c = j->control;
-    if ((c->stop && *c->stop) || (c->seconds > 0 && now() - j->began > c->seconds))
+    if (hfi_asked_to_stop(c->stop) || (c->seconds > 0 && now() - j->began > c->seconds))
         atomic_store(&j->halt, 1);
     size_t i = e->count;
     while (!atomic_load(&j->halt) && (i = atomic_fetch_add(&j->next, 1)) < e->count &&

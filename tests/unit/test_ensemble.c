@@ -222,7 +222,7 @@ static void watch(const hf_progress *progress, void *user)
     w->calls++;
     w->last = *progress;
     if (progress->done >= w->most)
-        w->stop = 1;
+        __atomic_store_n(&w->stop, 1, __ATOMIC_RELAXED); /* other threads read it meanwhile */
 }
 
 /* On one thread the progress is told after every strand, and the third stops the run: nothing hangs on the
