@@ -126,6 +126,9 @@ local function check_keys(given, names)
   elseif given.strands == nil then
     misuse("ensemble: strands is missing: how many fibres")
   end
+  if given.input ~= nil and not kept.is_input(given.input) then
+    misuse("ensemble: input must be { name =, sha256 = }")
+  end
   for _, key in ipairs { "save", "resume" } do
     if given[key] ~= nil then
       kept.check_path(given[key])

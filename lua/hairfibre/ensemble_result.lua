@@ -278,10 +278,45 @@ function methods:save(path)
   return files.write(sidecar(path), stamp_text(self))
 end
 
+--- True for { name =, sha256 = }: a file that went in.
+function kept.is_input(x)
+  return type(x) == "table" and type(x.name) == "string" and type(x.sha256) == "string"
+end
+
+local MOST_OPTIONS = 100
+
+-- Whether a document of any origin has the fields of a stamp, each of its kind.
+local function is_sound(document)
+  if type(document) ~= "table" or document.program ~= "hairfibre" then
+    return false
+  end
+  for _, name in ipairs { "version", "set", "digest", "part", "schedule" } do
+    if type(document[name]) ~= "string" then
+      return false
+    end
+  end
+  if type(document.changed) ~= "table" or type(document.options) ~= "table" or
+    document.input ~= nil and not kept.is_input(document.input) then
+    return false
+  end
+  for _, one in ipairs(document.changed) do
+    if type(one) ~= "table" or type(one.name) ~= "string" or type(one.unit) ~= "string" or type(one.value) ~= "number" then
+      return false
+    end
+  end
+  local count = 0
+  for name, x in pairs(document.options) do
+    count = count + 1
+    if type(name) ~= "string" or type(x) == "table" or count > MOST_OPTIONS then
+      return false
+    end
+  end
+  return true
+end
+
 local function read_stamp(text, path)
   local document = require("dkjson").decode(text)
-  if type(document) ~= "table" or document.program ~= "hairfibre" or type(document.part) ~= "string" or
-    type(document.changed) ~= "table" or type(document.options) ~= "table" then
+  if not is_sound(document) then
     return nil, path .. " does not tell where an ensemble comes from"
   end
   local part, parts = document.part:match("^(%d+)/(%d+)$")
@@ -289,7 +324,8 @@ local function read_stamp(text, path)
     seed = math.tointeger(document.seed), strands = math.tointeger(document.strands),
     part = math.tointeger(tonumber(part)), parts = math.tointeger(tonumber(parts)), schedule = document.schedule,
     input = document.input, options = {} }
-  if not (s.seed and s.strands and s.part and s.parts and s.part >= 1 and s.part <= s.parts) then
+  if not (s.seed and s.strands and s.part and s.parts and s.part >= 1 and s.part <= s.parts and
+    s.parts <= s.strands) then
     return nil, path .. " does not tell where an ensemble comes from"
   end
   -- The order of the options is the one written: text order of the file.

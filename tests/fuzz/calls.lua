@@ -21,7 +21,8 @@ end
 -- Outputs that hold a number for each element.
 local per_element = { hf_holm_e = true }
 -- Arguments for which NaN means "not given".
-local may_be_nan = { ["hf_life_fit.fixed_shape"] = true }
+local may_be_nan = { ["hf_life_fit.fixed_shape"] = true,
+  ["hf_channel_rate_e.regain"] = true } -- read by one of the channels alone
 -- Their answers may be infinite: "what has no bound is infinite".
 local open_room = { statistics = true, inference = true, uncertainty = true }
 -- Outputs that are written on failure too.
