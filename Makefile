@@ -207,13 +207,13 @@ SANITIZED_TESTS = $(patsubst $(BUILD)/%,$(1)/%,$(TEST_PROGRAMS))
 check-asan: setup
 	@$(MAKE) --no-print-directory BUILD=build/asan OPTIMISE=-O1 \
 	    SANITISE='-fsanitize=address,$(UNDEFINED) -fno-sanitize-recover=all' check-build
-	@BUILD=build/asan SUITES="c fuzz lua command" PRELOAD=$$($(CC) -print-file-name=libasan.so) sh tests/run.sh \
+	@BUILD=build/asan SANITISE='-fsanitize=address,$(UNDEFINED)' SUITES="c fuzz lua command" PRELOAD=$$($(CC) -print-file-name=libasan.so) sh tests/run.sh \
 	    $(call SANITIZED_TESTS,build/asan)
 
 check-ubsan: setup
 	@$(MAKE) --no-print-directory BUILD=build/ubsan OPTIMISE=-O1 \
 	    SANITISE='-fsanitize=$(UNDEFINED) -fno-sanitize-recover=all' check-build
-	@BUILD=build/ubsan SUITES="c fuzz reference lua command" sh tests/run.sh $(call SANITIZED_TESTS,build/ubsan)
+	@BUILD=build/ubsan SANITISE='-fsanitize=$(UNDEFINED)' SUITES="c fuzz reference lua command" sh tests/run.sh $(call SANITIZED_TESTS,build/ubsan)
 
 # What runs in several threads, with clang: its OpenMP tells the sanitizer of its barriers (archer), that of gcc does not.
 TSAN_PACKAGES := clang libclang-rt-dev libomp-dev

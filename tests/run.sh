@@ -2,7 +2,7 @@
 # Runs every suite, prints one line for each and the sum: `N passed, N failed`.
 # Arguments: the compiled test programs. BUILD: the build folder. SUITES: which; "report", in a browser, is not
 # among the usual ones. WRAPPER: a program that runs the compiled tests (valgrind). PRELOAD: the run time of the
-# address sanitizer, for plain Lua.
+# address sanitizer, for plain Lua. SANITISE: the flags that the build was linked with.
 set -u
 BUILD=${BUILD:-build}
 SUITES=${SUITES:-c fuzz reference lua command install}

@@ -49,8 +49,10 @@ local program, options = h.quote(h.program), "--x 1 --y 2 --unit 1=% --unit 2=% 
 local code, said = h.shell(("cat good.csv | %s fit gab /dev/stdin %s"):format(program, options))
 h.check(code == 0 and said:find("6 rows used"), "a pipe is read", said)
 local err
-code, said, err = h.shell(('yes "10;4,5" | head -n 9000000 | (ulimit -v 250000; exec %s fit gab /dev/stdin --header none %s)'):format(
-  program, options))
-h.check(code == 6 and err:find("^hairfibre: [^\n]*memory"), "without memory", ("exit %d\n%s%s"):format(code, said, err))
+if not os.getenv("PRELOAD") then -- the address sanitizer reserves more than any limit
+  code, said, err = h.shell(('yes "10;4,5" | head -n 9000000 | (ulimit -v 250000; exec %s fit gab /dev/stdin --header none %s)'):format(
+    program, options))
+  h.check(code == 6 and err:find("^hairfibre: [^\n]*memory"), "without memory", ("exit %d\n%s%s"):format(code, said, err))
+end
 
 h.finish()

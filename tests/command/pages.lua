@@ -97,7 +97,7 @@ local program = assert(text:match("\n%.SH EXAMPLE\n%.nf\n(.-)\n%.fi")):gsub("\\e
 h.write("example.c", program)
 local build = h.program:match("^(.*)/")
 local code, out, err = h.shell(("${CC:-cc} -std=c11 -Wall -Wextra -Werror -I%s/include -o example example.c "
-  .. "%s/libhairfibre.a -lgsl -lgslcblas -lm -fopenmp && ./example"):format(h.quote(h.root), h.quote(build)))
+  .. "%s/libhairfibre.a $SANITISE -lgsl -lgslcblas -lm -fopenmp && ./example"):format(h.quote(h.root), h.quote(build)))
 h.check(code == 0 and out:find("kPa %(extrapolated%)"), "libhairfibre.3: example", out .. err)
 
 h.finish()
