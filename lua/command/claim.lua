@@ -73,7 +73,7 @@ end
 
 local function run_book(arguments)
   local page = require "command.claim_page"
-  local book = require "hairfibre.claim_book"
+  local book = require "hairfibre.claim.book"
   local list, count = guarded(book.run, arguments.book[1])
   if arguments.bibtex then
     bibtex(list)

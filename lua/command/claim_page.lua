@@ -4,10 +4,10 @@ local catalogue = require "command.catalogue"
 local claim = require "hairfibre.claim"
 local core = require "hairfibre.core"
 local quantity = require "hairfibre.quantity"
-local sentence = require "hairfibre.claim_sentence"
+local sentence = require "hairfibre.claim.sentence"
 local suggest = require "hairfibre.suggest"
 local text = require "command.text"
-local words = require "hairfibre.claim_words"
+local words = require "hairfibre.claim.words"
 
 local page = {}
 

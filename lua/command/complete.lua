@@ -65,7 +65,7 @@ local function candidates(words)
     add("absolute")
     add("relative")
   elseif before == "--compare" or command == "fit" and #words == 2 and words[2]:sub(1, 1) ~= "-" then
-    for _, name in ipairs(require("hairfibre.fit_models").names()) do
+    for _, name in ipairs(require("hairfibre.fit.models").names()) do
       add(name)
     end
   elseif before == "--set" or before == "--base" then
@@ -106,7 +106,7 @@ local function candidates(words)
       add(word)
     end
   elseif #words == 3 and (command == "count plan" or command == "count card") then
-    for _, purpose in ipairs(require("hairfibre.count_plan").purposes) do
+    for _, purpose in ipairs(require("hairfibre.count.plan").purposes) do
       add(purpose[1])
     end
   elseif #words == 2 and ASKS_QUANTITY[command] then

@@ -191,9 +191,9 @@ function plan.run(word, given)
     return exit.codes.ok
   end
   check_expected(arguments)
-  local p, message, code, faults = options.call(require("hairfibre.count_plan").new, read(arguments))
+  local p, message, code, faults = options.call(require("hairfibre.count.plan").new, read(arguments))
   if faults then
-    io.stdout:write(require("hairfibre.count_report").faults(faults))
+    io.stdout:write(require("hairfibre.count.report").faults(faults))
     exit.fail("data", "%s", message)
   end
   options.check(p, message, code, "data")
@@ -211,7 +211,7 @@ function plan.run(word, given)
     end
   else
     local card
-    card, message, code = options.call(require("hairfibre.count_card").new, p)
+    card, message, code = options.call(require("hairfibre.count.card").new, p)
     options.check(card, message, code)
     if arguments.save then
       save_card(card, arguments.save)

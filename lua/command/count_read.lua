@@ -187,12 +187,12 @@ function read.run(_, given)
     return exit.codes.ok
   end
   check_save(arguments)
-  local a, message, code, faults = options.call(require("hairfibre.count_read").read, gather(arguments))
+  local a, message, code, faults = options.call(require("hairfibre.count.read").read, gather(arguments))
   if faults then
     if arguments.json then
       faults_json(faults, message)
     else
-      io.stdout:write(require("hairfibre.count_report").faults(faults))
+      io.stdout:write(require("hairfibre.count.report").faults(faults))
     end
     exit.fail("data", "%s", message)
   end

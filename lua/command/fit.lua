@@ -43,7 +43,7 @@ end
 
 local function list()
   local text = require "command.text"
-  for i, model in ipairs(require("hairfibre.fit_models").list()) do
+  for i, model in ipairs(require("hairfibre.fit.models").list()) do
     if i > 1 then
       write("\n")
     end
@@ -89,7 +89,7 @@ local function model_of(word, library)
     system.limit_memory(system.limit_memory(0) + MODEL_MEMORY)
     return nil, plan
   end
-  return protected(require("hairfibre.fit_models").find, word)
+  return protected(require("hairfibre.fit.models").find, word)
 end
 
 -- ---- answers --------------------------------------------------------------------------------------------

@@ -7,22 +7,22 @@
 -- What is not stated is open: it may be anything that evidence supports, and `missing` ranks it by how far it
 -- moves the answer. `than` gives a second state: says = "30 % lower" is then about the change from it.
 
-local basis = require "hairfibre.claim_basis"
-local conditions = require "hairfibre.claim_conditions"
-local figures = require "hairfibre.claim_figures"
-local interval = require "hairfibre.claim_interval"
+local basis = require "hairfibre.claim.basis"
+local conditions = require "hairfibre.claim.conditions"
+local figures = require "hairfibre.claim.figures"
+local interval = require "hairfibre.claim.interval"
 local misuse = require "hairfibre.misuse"
 local quantity = require "hairfibre.quantity"
-local rows = require "hairfibre.claim_rows"
-local says = require "hairfibre.claim_says"
+local rows = require "hairfibre.claim.rows"
+local says = require "hairfibre.claim.says"
 local show = require "hairfibre.show"
-local sentence = require "hairfibre.claim_sentence"
-local slip = require "hairfibre.claim_slip"
-local sources = require "hairfibre.claim_sources"
-local states = require "hairfibre.claim_states"
-local subject = require "hairfibre.claim_subject"
+local sentence = require "hairfibre.claim.sentence"
+local slip = require "hairfibre.claim.slip"
+local sources = require "hairfibre.claim.sources"
+local states = require "hairfibre.claim.states"
+local subject = require "hairfibre.claim.subject"
 local suggest = require "hairfibre.suggest"
-local verdict = require "hairfibre.claim_verdict"
+local verdict = require "hairfibre.claim.verdict"
 
 local claim = {}
 

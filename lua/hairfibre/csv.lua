@@ -3,9 +3,9 @@
 
 local columns = require "hairfibre.columns"
 local misuse = require "hairfibre.misuse"
-local profile = require "hairfibre.import_profile"
+local profile = require "hairfibre.import.profile"
 local result = require "hairfibre.result"
-local says = require "hairfibre.import_says"
+local says = require "hairfibre.import.says"
 local suggest = require "hairfibre.suggest"
 local units = require "hairfibre.units"
 

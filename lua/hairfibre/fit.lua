@@ -11,9 +11,9 @@
 local cautions = require "hairfibre.cautions"
 local core = require "hairfibre.core"
 local misuse = require "hairfibre.misuse"
-local models = require "hairfibre.fit_models"
+local models = require "hairfibre.fit.models"
 local provenance = require "hairfibre.provenance"
-local read = require "hairfibre.fit_read"
+local read = require "hairfibre.fit.read"
 local suggest = require "hairfibre.suggest"
 
 local fit = {}
@@ -231,7 +231,7 @@ function fit.run(call)
   if not spec then
     return nil, message, code
   elseif spec.observed then
-    return require("hairfibre.fit_life").run(spec)
+    return require("hairfibre.fit.life").run(spec)
   end
   local description = describe(spec)
   description.names = names_of(spec.base)
@@ -264,7 +264,7 @@ end
 
 --- Text of the whole report, 80 columns.
 function methods:report(options)
-  return require("hairfibre.fit_report").text(self, options)
+  return require("hairfibre.fit.report").text(self, options)
 end
 Fit.__tostring = methods.report
 
@@ -277,22 +277,22 @@ function methods:plot(kind, options)
   if type(kind) == "table" then
     kind, options = nil, kind
   end
-  return require("hairfibre.fit_figures").figure(self, kind, options)
+  return require("hairfibre.fit.figures").figure(self, kind, options)
 end
 
 --- Writes .json (everything), .csv (parameters; `what`: "points" or "curve"), .txt (the report), or a picture (.svg,
 --- .png, .pdf; `what`: the kind of figure).
 function methods:save(path, what)
-  return require("hairfibre.fit_save").save(self, path, what)
+  return require("hairfibre.fit.save").save(self, path, what)
 end
 
 --- JSON text of everything; `more`: { comparison = result, bootstrap = result } to go along.
 function methods:json(more)
-  return require("hairfibre.fit_save").json(self, more)
+  return require("hairfibre.fit.save").json(self, more)
 end
 
-for method, module in pairs { residuals = "fit_answers", curve = "fit_answers", bands = "fit_answers",
-  region = "fit_answers", bootstrap = "fit_answers" } do
+for method, module in pairs { residuals = "fit.answers", curve = "fit.answers", bands = "fit.answers",
+  region = "fit.answers", bootstrap = "fit.answers" } do
   methods[method] = function(self, ...)
     return require("hairfibre." .. module)[method](self, ...)
   end
@@ -300,23 +300,23 @@ end
 
 --- Compares with other fits of the same points: f:compare(g, h).
 function methods:compare(...)
-  return require("hairfibre.fit_answers").compare { self, ... }
+  return require("hairfibre.fit.answers").compare { self, ... }
 end
 
 --- The fitted numbers as a parameter set with covariance: f:parameter_set{ name =, base =, as =, branch =,
 --- temperature = }; or nil, sentence, code.
 function methods:parameter_set(options)
-  return require("hairfibre.fit_set").make(self, options)
+  return require("hairfibre.fit.set").make(self, options)
 end
 
 --- Writes that set as a .json file; true, or nil, sentence, code.
 function methods:save_set(path, options)
-  return require("hairfibre.fit_set").save(self, path, options)
+  return require("hairfibre.fit.set").save(self, path, options)
 end
 
 --- What follows from the parameters: list of { name, unit, text, value, standard_error }; empty where a model has none.
 function methods:derived()
-  return require("hairfibre.fit_derived").of(self)
+  return require("hairfibre.fit.derived").of(self)
 end
 
 --- Value of a parameter by name.
@@ -340,7 +340,7 @@ fit.models = models.list
 
 --- Compares fits of the same points: hf.compare_models{ f, g }.
 function fit.compare(list)
-  return require("hairfibre.fit_answers").compare(list)
+  return require("hairfibre.fit.answers").compare(list)
 end
 
 return fit

@@ -1,7 +1,7 @@
 -- The gnuplot script of a laid out figure. Quoting rules: gnuplot_words.lua.
 
-local Writer = require "hairfibre.gnuplot_writer"
-local words = require "hairfibre.gnuplot_words"
+local Writer = require "hairfibre.gnuplot.writer"
+local words = require "hairfibre.gnuplot.words"
 
 local gnuplot = { quote = words.quote, quote_path = words.path }
 

@@ -8,11 +8,11 @@
 -- The file is never written to. What a file is, is guessed and can be stated (encoding, delimiter, decimal, preamble,
 -- header, units_row); a unit, the basis of a moisture and the sign of "1,234" are never guessed.
 
-local import_columns = require "hairfibre.import_columns"
-local import_text = require "hairfibre.import_text"
-local says = require "hairfibre.import_says"
+local import_columns = require "hairfibre.import.columns"
+local import_text = require "hairfibre.import.text"
+local says = require "hairfibre.import.says"
 local misuse = require "hairfibre.misuse"
-local profile = require "hairfibre.import_profile"
+local profile = require "hairfibre.import.profile"
 local suggest = require "hairfibre.suggest"
 local units = require "hairfibre.units"
 

@@ -99,7 +99,7 @@ for _, name in ipairs { "fibre", "treat", "soak", "blot", "air", "dryer", "steam
   "bath", "bleach", "reduce", "neutralise", "rinse" } do
   hf[name] = lazy("treatment", name)
 end
-hf.compare = lazy("treatment_result", "compare")
+hf.compare = lazy("treatment.result", "compare")
 hf.arrhenius_fan = lazy("fan", "figure")
 hf.fatigue_mixed = lazy("fatigue", "mixed")
 hf.miner_sum = lazy("fatigue", "miner")
@@ -115,7 +115,7 @@ hf.fit = lazy("fit", "run")
 hf.fit_models = lazy("fit", "models")
 hf.compare_models = lazy("fit", "compare")
 hf.claim = lazy("claim", "check")
-hf.claim_book = lazy("claim_book", "run")
+hf.claim_book = lazy("claim.book", "run")
 for _, name in ipairs { "binomial_interval", "binomial_test", "rule_of_three", "posterior_share", "posterior_next",
   "fisher_exact", "mcnemar", "mantel_haenszel", "signed_rank", "rank_sum", "strata_rank_sum", "signed_rank_critical",
   "rank_sum_critical", "paired_t", "welch_t", "t_quantile", "weighted_kappa", "limit_strands", "width_strands",
@@ -123,9 +123,9 @@ for _, name in ipairs { "binomial_interval", "binomial_test", "rule_of_three", "
   "paired_share_strands", "mean_power", "mean_strands", "holm" } do
   hf[name] = lazy("statistics", name)
 end
-hf.count_plan = lazy("count_plan", "new")
-hf.count_card = lazy("count_card", "new")
-hf.count_read = lazy("count_read", "read")
+hf.count_plan = lazy("count.plan", "new")
+hf.count_card = lazy("count.card", "new")
+hf.count_read = lazy("count.read", "read")
 
 -- ---- quantities -------------------------------------------------------------------------------------
 

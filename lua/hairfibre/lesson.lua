@@ -11,8 +11,8 @@ local core = require "hairfibre.core"
 local misuse = require "hairfibre.misuse"
 local result = require "hairfibre.result"
 local show = require "hairfibre.show"
-local spec = require "hairfibre.plot_spec"
-local text = require "hairfibre.plot_text"
+local spec = require "hairfibre.plot.spec"
+local text = require "hairfibre.plot.text"
 
 local lesson = {}
 

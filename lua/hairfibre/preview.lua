@@ -1,9 +1,9 @@
 -- A sketch of a figure for the terminal. Lines are told apart by signs, with or without colour.
 
-local Canvas = require "hairfibre.preview_canvas"
-local lines = require "hairfibre.preview_lines"
-local ranges = require "hairfibre.plot_ranges"
-local spec = require "hairfibre.plot_spec"
+local Canvas = require "hairfibre.preview.canvas"
+local lines = require "hairfibre.preview.lines"
+local ranges = require "hairfibre.plot.ranges"
+local spec = require "hairfibre.plot.spec"
 
 local preview = {}
 

@@ -10,12 +10,12 @@
 local collect = require "hairfibre.collect"
 local core = require "hairfibre.core"
 local files = require "hairfibre.files"
-local html = require "hairfibre.report_html"
+local html = require "hairfibre.report.html"
 local misuse = require "hairfibre.misuse"
-local parts = require "hairfibre.report_parts"
+local parts = require "hairfibre.report.parts"
 local provenance = require "hairfibre.provenance"
-local spec = require "hairfibre.plot_spec"
-local text = require "hairfibre.plot_text"
+local spec = require "hairfibre.plot.spec"
+local text = require "hairfibre.plot.text"
 
 local report = {}
 

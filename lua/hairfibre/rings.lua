@@ -1,7 +1,7 @@
 -- Cross-sections of a fibre as coloured rings, written as SVG without any other program. One disc per
 -- time; dark is a high value, so the picture also works in grey.
 
-local text = require "hairfibre.plot_text"
+local text = require "hairfibre.plot.text"
 local ticks = require "hairfibre.ticks"
 local styles = require "hairfibre.styles"
 

@@ -10,9 +10,9 @@ local misuse = require "hairfibre.misuse"
 local provenance = require "hairfibre.provenance"
 local rings = require "hairfibre.rings"
 local styles = require "hairfibre.styles"
-local text = require "hairfibre.plot_text"
+local text = require "hairfibre.plot.text"
 local ticks = require "hairfibre.ticks"
-local quote = require("hairfibre.gnuplot_words").quote
+local quote = require("hairfibre.gnuplot.words").quote
 
 local Movie = { __name = "hairfibre.movie" }
 Movie.__index = Movie

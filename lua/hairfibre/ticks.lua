@@ -1,6 +1,6 @@
 -- Axes: round limits, tick marks and the words beside them. No drawing here.
 
-local text = require "hairfibre.plot_text"
+local text = require "hairfibre.plot.text"
 
 local ticks = {}
 local floor, ceil, log10 = math.floor, math.ceil, function(v)

@@ -207,8 +207,8 @@ local WORDED = setmetatable({ diameter = number "m", measured_humidity = FRACTIO
 function treatment.treat(subject, steps, options)
   check_steps(steps)
   local simulation, message, code
-  local history = require "hairfibre.treatment_result"
-  local words = require "hairfibre.treatment_words"
+  local history = require "hairfibre.treatment.result"
+  local words = require "hairfibre.treatment.words"
   local set, settings, dangers = nil, nil, {}
   if history.is(subject) then
     if options ~= nil then

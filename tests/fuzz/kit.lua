@@ -112,7 +112,7 @@ local wanted = {
 
 function kit.units(text)
   local units, columns = require "hairfibre.units", require "hairfibre.columns"
-  local import_units = require "hairfibre.import_units"
+  local import_units = require "hairfibre.import.units"
   local what = wanted[(text:byte(1) or 0) % #wanted + 1]
   text = text:sub(2)
   for _, name in ipairs { "value", "parse_list", "parse_range" } do

@@ -1,13 +1,13 @@
 -- Claims: the rules of the verdict on functions made here, slips, sentences, the claim book.
 local hf = require "hairfibre"
-local book = require "hairfibre.claim_book"
+local book = require "hairfibre.claim.book"
 local claim = require "hairfibre.claim"
 local core = require "hairfibre.core"
-local interval = require "hairfibre.claim_interval"
+local interval = require "hairfibre.claim.interval"
 local quantity = require "hairfibre.quantity"
-local says = require "hairfibre.claim_says"
+local says = require "hairfibre.claim.says"
 local show = require "hairfibre.show"
-local subject = require "hairfibre.claim_subject"
+local subject = require "hairfibre.claim.subject"
 
 local INF = math.huge
 

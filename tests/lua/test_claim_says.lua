@@ -1,5 +1,5 @@
 -- What the text of a claim says: forms, figures with half a unit of the last digit, faults.
-local says = require "hairfibre.claim_says"
+local says = require "hairfibre.claim.says"
 
 local FRACTION = { unit = "1", kind = "fraction" }
 local KELVIN = { unit = "K", kind = "temperature" }

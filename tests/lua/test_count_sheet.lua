@@ -190,7 +190,7 @@ return function(t)
       else
         t.equal(code, "data", message)
         t.equal(not faults or #faults > 0, true)
-        t.equal(not faults or utf8.len(require("hairfibre.count_report").faults(faults)) ~= nil, true, "letters")
+        t.equal(not faults or utf8.len(require("hairfibre.count.report").faults(faults)) ~= nil, true, "letters")
       end
     end
   end)

@@ -3,7 +3,7 @@ local core = require "hairfibre.core"
 local gnuplot = require "hairfibre.gnuplot"
 local plot = require "hairfibre.plot"
 local result = require "hairfibre.result"
-local series = require "hairfibre.plot_series"
+local series = require "hairfibre.plot.series"
 
 local has_gnuplot = os.execute("command -v gnuplot >/dev/null 2>&1")
 local nan = 0 / 0

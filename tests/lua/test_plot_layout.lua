@@ -1,11 +1,11 @@
 -- Where things go on the canvas: round axes, texts inside and apart, colours that differ in grey.
-local labels = require "hairfibre.plot_labels"
-local layout = require "hairfibre.plot_layout"
+local labels = require "hairfibre.plot.labels"
+local layout = require "hairfibre.plot.layout"
 local plot = require "hairfibre.plot"
 local rings = require "hairfibre.rings"
-local spec = require "hairfibre.plot_spec"
+local spec = require "hairfibre.plot.spec"
 local styles = require "hairfibre.styles"
-local text = require "hairfibre.plot_text"
+local text = require "hairfibre.plot.text"
 local ticks = require "hairfibre.ticks"
 
 local function words(axis, count)
