@@ -3,8 +3,9 @@
  *
  * State: `temperature` in K, `regain` in kg water per kg dry fibre, `branch` of the isotherm.
  * Temperature 283.15..423.15 K, extrapolated to 273.16..523.15 K as the isotherm is. A regain above
- * what the isotherm holds at this temperature, up to hf_liquid_retention_e, means that liquid water
- * is present: its activity is 1. Above that a fibre cannot hold the water: HF_ERANGE.
+ * what the isotherm holds at this temperature means that liquid water is present: its activity is 1.
+ * That goes up to hf_liquid_retention_e, or to the saturation regain at 10 degC where that is more (a
+ * sealed fibre keeps on heating what it took up in the cold). Beyond both: HF_ERANGE.
  *
  * All three are bounds for a sealed fibre: nothing leaks, nothing expands, and fibre and vapour are
  * in equilibrium. A real fibre stays below them, by how much is not known. Nothing here is advice

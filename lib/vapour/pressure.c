@@ -6,7 +6,9 @@
  *   p      vapour pressure, Pa
  *   a      water activity of the fibre, 1: the isotherm turned round (lib/keratin/isotherm.c);
  *          exactly 1 while liquid water is present, that is above the saturation regain
- *   w      regain, kg water per kg dry fibre: from 0 to the liquid retention
+ *   w      regain, kg water per kg dry fibre: from 0 to the liquid retention, or to the saturation
+ *          regain of the coldest supported isotherm (10 degC) where that is more: a sealed fibre
+ *          keeps on heating what it took up in the cold, as liquid
  *   T      temperature, K: 283.15 to 423.15, with the isotherm extrapolated to 273.16 and 523.15
  *   psat   saturation pressure of water, Pa (lib/water/saturation.c)
  *
@@ -20,26 +22,40 @@
 
 #include "../base/range.h"
 #include "../base/strict.h"
+#include "most_water.h"
 #include "ranges.h"
 
 static const hfi_range temperature_range = {HFI_VAPOUR_TEMPERATURE};
 static const hfi_range regain_range = {HFI_VAPOUR_REGAIN};
 static const hfi_range ambient_range = {HFI_VAPOUR_AMBIENT};
 
+hf_status hfi_most_water(double temperature, hf_branch branch, const hf_parameters *set,
+                         double *most)
+{
+    double here, cold, kept;
+    hf_status status = hf_saturation_regain_e(temperature, branch, set, HF_EXTRAPOLATE, &here);
+    status = hfi_worse(status, hf_saturation_regain_e(temperature_range.valid_low, branch, set,
+                                                      HF_EXTRAPOLATE, &cold));
+    status = hfi_worse(status, hf_liquid_retention_e(set, HF_EXTRAPOLATE, &kept));
+    if (!hf_failed(status))
+        *most = fmax(here, fmax(cold, kept));
+    return status;
+}
+
 /* Water activity, with liquid water allowed up to what the fibre keeps. */
 static hf_status activity(double temperature, double regain, hf_branch branch,
                           const hf_parameters *set, unsigned flags, double *a)
 {
-    double sorbed, kept;
+    double sorbed, most;
     const hf_status status = hf_saturation_regain_e(temperature, branch, set, flags, &sorbed);
     if (hf_failed(status))
         return status;
     if (regain <= sorbed)
         return hf_water_activity_e(regain, temperature, branch, set, flags, a);
-    const hf_status limit = hf_liquid_retention_e(set, flags, &kept);
+    const hf_status limit = hfi_most_water(temperature, branch, set, &most);
     if (hf_failed(limit))
         return limit;
-    if (regain > kept)
+    if (regain > most)
         return HF_ERANGE;
     *a = 1;
     return status;

@@ -3,6 +3,7 @@
 
 #include "../base/quantity_table.h"
 #include "../base/range.h"
+#include "most_water.h"
 #include "ranges.h"
 
 #include <stdio.h>
@@ -98,32 +99,26 @@ static hf_status growth_rate(const double *x, const hf_parameters *set, unsigned
     return hf_void_growth_rate_e(x[0], x[1], x[2], x[3], set, flags, out);
 }
 
-/* Most water that a fibre holds at a temperature, sorbed or kept as liquid; 0 when unknown. */
-static double most(double temperature, hf_branch branch, const hf_parameters *set)
+/* Says so and is true when the fibre is too wet at a temperature; `where` is that temperature in words. */
+static int too_wet(double regain, double temperature, const char *where, hf_branch branch,
+                   const hf_parameters *set, hf_message *message)
 {
-    double sorbed = 0, kept = 0;
-    if (hf_failed(hf_saturation_regain_e(temperature, branch, set, HF_EXTRAPOLATE, &sorbed)) ||
-        hf_failed(hf_liquid_retention_e(set, HF_EXTRAPOLATE, &kept)))
+    double limit;
+    if (hf_failed(hfi_most_water(temperature, branch, set, &limit)) || regain <= limit)
         return 0;
-    return fmax(sorbed, kept);
-}
-
-static int too_wet(double regain, double temperature, hf_branch branch, const hf_parameters *set,
-                   hf_message *message)
-{
-    const double limit = most(temperature, branch, set);
-    if (!(limit > 0 && regain > limit))
-        return 0;
-    snprintf(message->text, sizeof message->text,
-             "regain = %.6g (%.6g %%) is more water than the fibre holds at %.6g K (%.6g degC): at "
-             "most %.6g (%.6g %%), sorbed or kept as liquid",
-             regain, 100 * regain, temperature, temperature - 273.15, limit, 100 * limit);
+    snprintf(
+        message->text, sizeof message->text,
+        "regain = %.6g (%.6g %%) is more water than the fibre holds%s: at most %.4g (%.4g %%), "
+        "sorbed or kept as liquid",
+        regain, 100 * regain, where, limit, 100 * limit);
     return 1;
 }
 
 static void explain_pressure(const double *x, const hf_parameters *set, hf_message *message)
 {
-    too_wet(x[1], x[0], branch_of(x[2]), set, message);
+    char where[64];
+    snprintf(where, sizeof where, " at %.6g K (%.6g degC)", x[0], x[0] - 273.15);
+    too_wet(x[1], x[0], where, branch_of(x[2]), set, message);
 }
 
 static void explain_boiling(const double *x, const hf_parameters *set, hf_message *message)
@@ -134,7 +129,7 @@ static void explain_boiling(const double *x, const hf_parameters *set, hf_messag
     if (x[0] == 0)
         snprintf(message->text, sizeof message->text,
                  "regain = 0: a dry fibre holds no water that could boil");
-    else if (too_wet(x[0], range.domain_high, branch, set, message))
+    else if (too_wet(x[0], range.domain_high, "", branch, set, message))
         return;
     else if (!hf_failed(boiling_temperature(x, set, HF_EXTRAPOLATE, &answer)))
         snprintf(message->text, sizeof message->text,

@@ -8,6 +8,7 @@ row{ "internal_vapour_pressure", temperature = "373.1243 K", regain = "31 %", ex
 row{ "internal_gauge_pressure", temperature = "373.1243 K", regain = "31 %", expect = "0 Pa",
      within = "0.5 Pa" }
 row{ "internal_boiling_temperature", regain = "31 %", expect = "373.1243 K", within = "0.00005 K" }
+row{ "internal_boiling_temperature", regain = "33 %", expect = "373.1243 K", within = "0.00005 K" }
 row{ "internal_boiling_temperature", regain = "31 %", branch = "desorption", expect = "373.1243 K",
      within = "0.00005 K" }
 row{ "internal_boiling_temperature", regain = "31 %", set = "wool", expect = "373.1243 K",
