@@ -276,11 +276,16 @@ check-compilers: setup
 LINTED := $(LIB_SOURCES) $(CORE_SOURCES) $(COMMAND_SOURCES)
 LINT_FLAGS = -std=c11 -D_POSIX_C_SOURCE=200809L -Iinclude -Ilib $(LUA_CFLAGS)
 TIDY_CHECKS := -*,bugprone-*,-bugprone-easily-swappable-parameters,-bugprone-narrowing-conversions,clang-analyzer-core.*,clang-analyzer-unix.*,clang-analyzer-deadcode.*
-.PHONY: check-compilers analyse
+FORMATTED = $(wildcard include/*.h include/*/*.h lib/*/*.[ch] lua/*/*.[ch] tests/*/*.[ch] examples/*.[ch])
+.PHONY: check-compilers analyse format
 
-lint:
-	clang-format --dry-run -Werror $(wildcard include/*.h include/*/*.h lib/*/*.[ch] lua/*/*.[ch] tests/*/*.[ch])
-	luacheck --std lua54 --no-max-line-length --ignore 582 -q lua examples docs/generate.lua
+lint: setup
+	@sh tests/setup.sh $(LINT_PACKAGES)
+	@clang-format --dry-run -Werror $(FORMATTED)
+	@luacheck --std lua54 --no-max-line-length --ignore 582 -q lua examples docs/generate.lua
+
+format:
+	@clang-format -i $(FORMATTED)
 
 analyse: setup
 	@sh tests/setup.sh $(LINT_PACKAGES)

@@ -24,7 +24,7 @@ extern "C" {
 #endif
 
 #if defined(__GNUC__)
-#define HF_API __attribute__((visibility("default")))
+#define HF_API        __attribute__((visibility("default")))
 #define HF_MUST_CHECK __attribute__((warn_unused_result))
 #else
 #define HF_API
@@ -34,12 +34,12 @@ extern "C" {
 #define HF_VERSION_MAJOR 0
 #define HF_VERSION_MINOR 1
 #define HF_VERSION_PATCH 0
-#define HF_VERSION_TEXT "0.1.0"
+#define HF_VERSION_TEXT  "0.1.0"
 
 /* True when the headers are at least version a.b.c. */
 #define HF_VERSION_AT_LEAST(a, b, c)                                                               \
     (HF_VERSION_MAJOR * 10000 + HF_VERSION_MINOR * 100 + HF_VERSION_PATCH >=                       \
-     (a) * 10000 + (b) * 100 + (c))
+     (a)*10000 + (b)*100 + (c))
 
 /** Version of the library in use, as text "major.minor.patch". */
 HF_API const char *hf_version(void);
@@ -79,7 +79,7 @@ HF_API hf_status hf_status_from_code(const char *code, hf_status *out) HF_MUST_C
 #define hf_failed(status) ((status) > HF_EXTRAPOLATED)
 
 /* Bits of the `flags` argument. */
-#define HF_STRICT 0u      /* answer only where evidence supports it */
+#define HF_STRICT      0u /* answer only where evidence supports it */
 #define HF_EXTRAPOLATE 1u /* answer in the whole domain and mark what is extrapolated */
 
 /* A sentence about a failure, owned by the caller. */
@@ -222,8 +222,9 @@ HF_API hf_status hf_parameters_row(const hf_parameters *set, size_t index,
  *  name, HF_ERANGE for a value outside its row's limits or more than HF_FITTED_MAX rows, HF_EINVAL for a
  *  matrix that is no covariance or a label that is too long; the sentence: hf_parameters_message.
  *  HF_ENOMEM. hf_parameters_set on such a row takes it out of the fitted ones: it is exact from then on. */
-HF_API hf_status hf_parameters_set_fitted(hf_parameters *set, size_t count, const char *const *names,
-                                          const double *values, const double *covariance,
+HF_API hf_status hf_parameters_set_fitted(hf_parameters *set, size_t count,
+                                          const char *const *names, const double *values,
+                                          const double *covariance,
                                           const char *label) HF_MUST_CHECK;
 
 /* Rows fitted together; the pointers belong to the set and hold until it is changed or freed. */
@@ -276,14 +277,14 @@ typedef enum hf_kind {
 typedef struct hf_argument {
     const char *name, *unit, *text;
     hf_kind kind;
-    double usual;                    /* taken when not given; NaN: must be given */
-    double domain_low, domain_high;  /* where the equation has a meaning */
-    double valid_low, valid_high;    /* where evidence supports it */
-    const char *choices;             /* for HF_KIND_CHOICE: words separated by a blank */
+    double usual;                   /* taken when not given; NaN: must be given */
+    double domain_low, domain_high; /* where the equation has a meaning */
+    double valid_low, valid_high;   /* where evidence supports it */
+    const char *choices;            /* for HF_KIND_CHOICE: words separated by a blank */
 } hf_argument;
 
 /* Bits of hf_quantity.cautions. */
-#define HF_CAUTION_HEAT 1u
+#define HF_CAUTION_HEAT     1u
 #define HF_CAUTION_CHEMICAL 2u
 
 /* A quantity that can be asked for by name. `evaluate` NULL: no validated model answers it, and

@@ -238,7 +238,7 @@ HF_API hf_status hf_arrhenius_exposure_e(size_t n, const double *time, const dou
     X(HF_CHANNEL_HELIX_IRONING, "helix ironing", "1", 463.15, 483.15, 0,                           \
       "rate.helix.ironing.energy", "rival: helices left by the ironing law alone")                 \
     X(HF_CHANNEL_HELIX_WET, "helix wet", "1", 395.15, 448.15, 0, "rate.helix.wet.energy",          \
-      "rival: helices left by the wet law, as if never dried")                     \
+      "rival: helices left by the wet law, as if never dried")                                     \
     X(HF_CHANNEL_HELIX_DRY, "helix dry", "1", 483.15, 513.15, 0, "rate.helix.dry.energy",          \
       "rival: helices left by dry calorimetry alone")                                              \
     X(HF_CHANNEL_TRYPTOPHAN, "tryptophan", "1", 403.15, 437.15, 383.15, "rate.tryptophan.energy",  \

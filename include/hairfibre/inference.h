@@ -69,9 +69,11 @@ typedef enum hf_loss { HF_LOSS_SQUARES = 0, HF_LOSS_HUBER = 1 } hf_loss;
  * `gradient` (optional, with `value`) writes df/db. `starter` (optional) guesses b from the data; it may
  * leave b as it finds it. */
 typedef hf_status (*hf_fit_value)(const double *x, const double *b, void *user, double *y);
-typedef hf_status (*hf_fit_values)(size_t n, const double *x, const double *b, void *user, double *y);
+typedef hf_status (*hf_fit_values)(size_t n, const double *x, const double *b, void *user,
+                                   double *y);
 typedef hf_status (*hf_fit_gradient)(const double *x, const double *b, void *user, double *dy_db);
-typedef hf_status (*hf_fit_starter)(size_t n, const double *x, const double *y, void *user, double *b);
+typedef hf_status (*hf_fit_starter)(size_t n, const double *x, const double *y, void *user,
+                                    double *b);
 
 typedef struct hf_fit_parameter {
     const char *name, *unit; /* copied; NULL: "" */
@@ -81,14 +83,16 @@ typedef struct hf_fit_parameter {
 } hf_fit_parameter;
 
 #define HF_FIT_PARAMETER_INIT                                                                      \
-    {"", "1", (0.0 / 0.0), (0.0 / 0.0), (0.0 / 0.0), 0}
+    {                                                                                              \
+        "", "1", (0.0 / 0.0), (0.0 / 0.0), (0.0 / 0.0), 0                                          \
+    }
 
 /* Everything a fit needs; all zero (HF_FIT_DESCRIPTION_INIT) is the usual choice for what is optional. */
 typedef struct hf_fit_description {
     size_t points, columns;
-    const double *x, *y;     /* points * columns, row by row; points */
+    const double *x, *y; /* points * columns, row by row; points */
     hf_weighting weighting;
-    const double *sigma;     /* with relative or absolute weighting: one of the two */
+    const double *sigma; /* with relative or absolute weighting: one of the two */
     const double *weights;
     size_t parameter_count;
     const hf_fit_parameter *parameters;
@@ -117,7 +121,10 @@ typedef struct hf_fit_description {
     size_t iterations; /* per start; 0: 200 */
 } hf_fit_description;
 
-#define HF_FIT_DESCRIPTION_INIT {0}
+#define HF_FIT_DESCRIPTION_INIT                                                                    \
+    {                                                                                              \
+        0                                                                                          \
+    }
 
 typedef struct hf_fit hf_fit;
 
@@ -140,10 +147,10 @@ HF_API hf_status hf_fit_run(hf_fit *fit) HF_MUST_CHECK;
 HF_API const char *hf_fit_message(const hf_fit *fit);
 
 /* Bits of flags of a parameter. */
-#define HF_FIT_FIXED      1u   /* was fixed by the caller: no standard error */
-#define HF_FIT_AT_LOW     2u   /* ended at its lower bound: no standard error, one-sided interval */
-#define HF_FIT_AT_HIGH    4u   /* ended at its upper bound */
-#define HF_FIT_NO_EFFECT  8u   /* not identifiable: the model does not respond to it at the optimum */
+#define HF_FIT_FIXED      1u /* was fixed by the caller: no standard error */
+#define HF_FIT_AT_LOW     2u /* ended at its lower bound: no standard error, one-sided interval */
+#define HF_FIT_AT_HIGH    4u /* ended at its upper bound */
+#define HF_FIT_NO_EFFECT  8u /* not identifiable: the model does not respond to it at the optimum */
 #define HF_FIT_ENTANGLED  16u  /* not identifiable: only a combination with others is determined */
 #define HF_FIT_NO_FREEDOM 32u  /* as many parameters as points: no standard error */
 #define HF_FIT_PERFECT    64u  /* residuals are rounding: the standard error means nothing */
@@ -162,24 +169,25 @@ typedef struct hf_fit_summary {
     size_t points, parameters, free; /* free: not fixed; those at a bound count */
     size_t degrees_of_freedom;       /* points - free */
     double rss;                      /* weighted sum of squared residuals */
-    double s;         /* sqrt(RSS/degrees of freedom), NaN without; robust: the robust scale */
+    double s; /* sqrt(RSS/degrees of freedom), NaN without; robust: the robust scale */
     double log_likelihood, aic, aicc, bic;
-    double condition; /* of the scaled Jacobian; infinite when singular */
-    double offset;    /* relative offset */
+    double condition;               /* of the scaled Jacobian; infinite when singular */
+    double offset;                  /* relative offset */
     size_t iterations, evaluations; /* of all starts; evaluations of the model over all points */
     unsigned flags;                 /* all parameters' flags together */
     size_t starts, starts_answered; /* tried; ended somewhere finite */
     size_t minima;                  /* different minima among them */
-    size_t winner;                  /* start that led to the result: 0 the given one, else its number in the
+    size_t winner;      /* start that led to the result: 0 the given one, else its number in the
                                        order tried */
-    size_t equivalents;             /* other parameters that give the same curve (exchanged terms) */
+    size_t equivalents; /* other parameters that give the same curve (exchanged terms) */
 } hf_fit_summary;
 
 /** Summary of the last run. HF_EDATA before a run. */
 HF_API hf_status hf_fit_get_summary(const hf_fit *fit, hf_fit_summary *out) HF_MUST_CHECK;
 
 /** Parameter j. HF_EDATA before a run, HF_ERANGE past the end. */
-HF_API hf_status hf_fit_get_estimate(const hf_fit *fit, size_t j, hf_fit_estimate *out) HF_MUST_CHECK;
+HF_API hf_status hf_fit_get_estimate(const hf_fit *fit, size_t j,
+                                     hf_fit_estimate *out) HF_MUST_CHECK;
 
 /** Why the solver stopped, one sentence; "" before a run. */
 HF_API const char *hf_fit_reason(const hf_fit *fit);
@@ -208,11 +216,11 @@ HF_API hf_status hf_fit_get_minimum(const hf_fit *fit, size_t k, double *rss, do
 
 /* ---- intervals ------------------------------------------------------------------------------- */
 
-#define HF_OPEN_LOW  1u  /* no finite lower limit: the data do not exclude ever smaller values */
-#define HF_OPEN_HIGH 2u  /* no finite upper limit */
-#define HF_BOUND_LOW 4u  /* the limit is the parameter's lower bound: one-sided from above */
-#define HF_BOUND_HIGH 8u /* the limit is the upper bound */
-#define HF_BETTER    16u /* a better minimum was met on the way: fit again, from more starts */
+#define HF_OPEN_LOW   1u  /* no finite lower limit: the data do not exclude ever smaller values */
+#define HF_OPEN_HIGH  2u  /* no finite upper limit */
+#define HF_BOUND_LOW  4u  /* the limit is the parameter's lower bound: one-sided from above */
+#define HF_BOUND_HIGH 8u  /* the limit is the upper bound */
+#define HF_BETTER     16u /* a better minimum was met on the way: fit again, from more starts */
 
 typedef struct hf_interval {
     double low, high; /* -infinity, +infinity when open */
@@ -250,7 +258,7 @@ HF_API hf_status hf_fit_bands(const hf_fit *fit, size_t m, const double *x, cons
 /* ---- bootstrap ------------------------------------------------------------------------------- */
 
 typedef enum hf_bootstrap_kind {
-    HF_BOOTSTRAP_PARAMETRIC = 0, /* new y = curve + normal errors of the fitted (or absolute) sigma */
+    HF_BOOTSTRAP_PARAMETRIC = 0, /* new y = curve + normal errors, sigma fitted or absolute */
     HF_BOOTSTRAP_CASES = 1       /* points drawn with replacement */
 } hf_bootstrap_kind;
 
@@ -283,8 +291,8 @@ HF_API hf_status hf_bootstrap_interval(const hf_bootstrap *bootstrap, size_t j, 
 /** Compares fits of different models to the same points: delta[i] = AICc_i - smallest, weight[i] =
  *  exp(-delta_i/2) over the sum. HF_EDATA, with a sentence, unless x, y and weights are the same, number
  *  for number, and every fit has converged with an AICc. */
-HF_API hf_status hf_fit_compare(const hf_fit *const *fits, size_t count, double *delta, double *weight,
-                                hf_message *message) HF_MUST_CHECK;
+HF_API hf_status hf_fit_compare(const hf_fit *const *fits, size_t count, double *delta,
+                                double *weight, hf_message *message) HF_MUST_CHECK;
 
 /* ---- models ---------------------------------------------------------------------------------- */
 
@@ -346,8 +354,8 @@ typedef struct hf_life_parameter {
 typedef struct hf_life {
     size_t parameter_count;
     hf_life_parameter parameters[HF_LIFE_PARAMETERS_MAX];
-    double covariance[HF_LIFE_PARAMETERS_MAX * HF_LIFE_PARAMETERS_MAX]; /* row by row, in the order of
-                                     the parameters; row length HF_LIFE_PARAMETERS_MAX */
+    /* row by row, in the order of the parameters; row length HF_LIFE_PARAMETERS_MAX */
+    double covariance[HF_LIFE_PARAMETERS_MAX * HF_LIFE_PARAMETERS_MAX];
     double log_likelihood, aic, aicc, bic; /* k = parameters estimated, n = broken + survivors */
     size_t broken, survivors;
     size_t iterations;

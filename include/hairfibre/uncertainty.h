@@ -41,7 +41,7 @@ typedef enum hf_draw_method {
 #define HF_DRAW_METHOD_ENUM(name, word, text) name,
     HF_DRAW_METHOD_LIST(HF_DRAW_METHOD_ENUM)
 #undef HF_DRAW_METHOD_ENUM
-    HF_DRAW_METHODS
+        HF_DRAW_METHODS
 } hf_draw_method;
 
 /** Word for a method ("sobol"); NULL past the end. */
@@ -57,7 +57,8 @@ typedef struct hf_variate {
 
 /** Number at probability u, 0 < u < 1. HF_EINVAL, HF_ERANGE (negative spread, value outside the limits,
  *  nothing between them). */
-HF_API hf_status hf_variate_quantile_e(const hf_variate *variate, double u, double *out) HF_MUST_CHECK;
+HF_API hf_status hf_variate_quantile_e(const hf_variate *variate, double u,
+                                       double *out) HF_MUST_CHECK;
 
 /* ---- percentiles ------------------------------------------------------------------------------- */
 
@@ -103,7 +104,10 @@ typedef struct hf_propagation_options {
     size_t spread_count;
 } hf_propagation_options;
 
-#define HF_PROPAGATION_OPTIONS_INIT {1024, 1, HF_DRAW_SOBOL, 1, NULL, 0}
+#define HF_PROPAGATION_OPTIONS_INIT                                                                \
+    {                                                                                              \
+        1024, 1, HF_DRAW_SOBOL, 1, NULL, 0                                                         \
+    }
 
 typedef struct hf_propagation {
     double value;          /* with every input at its middle */
@@ -131,8 +135,8 @@ HF_API hf_status hf_propagate(const hf_quantity *quantity, const double *argumen
  * numbers in the catalogue or another value of one argument. */
 typedef struct hf_rival {
     const char *of, *quantity;
-    const char *text;   /* how it differs, one clause */
-    const char *source; /* key of docs/sources.bib */
+    const char *text;     /* how it differs, one clause */
+    const char *source;   /* key of docs/sources.bib */
     const char *argument; /* set to `value`; NULL: none */
     double value;
     size_t change_count;
@@ -148,8 +152,8 @@ HF_API const hf_rival *hf_rival_at(const hf_quantity *quantity, size_t index);
 /** Answer of a rival at the arguments of `quantity`, of which those of the same name are handed on.
  *  HF_EDATA when it gives what was asked already or is not known for this set; otherwise statuses as hf_quantity_evaluate. */
 HF_API hf_status hf_rival_evaluate(const hf_rival *rival, const hf_quantity *quantity,
-                                   const double *arguments, const hf_parameters *set, unsigned flags,
-                                   double *out, hf_message *message) HF_MUST_CHECK;
+                                   const double *arguments, const hf_parameters *set,
+                                   unsigned flags, double *out, hf_message *message) HF_MUST_CHECK;
 
 /* ---- sensitivity ------------------------------------------------------------------------------------- */
 
@@ -168,7 +172,8 @@ typedef struct hf_index {
 } hf_index;
 
 typedef struct hf_sensitivity_options {
-    size_t samples; /* rows of points, 32 .. 2^20, best a power of two; rows x (factors + 2) calls */
+    /* rows of points, 32 .. 2^20, best a power of two; rows x (factors + 2) calls */
+    size_t samples;
     uint64_t seed;
     hf_draw_method method;
     size_t bootstrap; /* 50 .. 10000 */
@@ -178,7 +183,10 @@ typedef struct hf_sensitivity_options {
     const size_t *factor;
 } hf_sensitivity_options;
 
-#define HF_SENSITIVITY_OPTIONS_INIT {1024, 1, HF_DRAW_SOBOL, 400, 0.95, NULL}
+#define HF_SENSITIVITY_OPTIONS_INIT                                                                \
+    {                                                                                              \
+        1024, 1, HF_DRAW_SOBOL, 400, 0.95, NULL                                                    \
+    }
 
 typedef struct hf_sensitivity {
     double mean, deviation; /* of the answer */
@@ -197,10 +205,10 @@ HF_API hf_status hf_sobol_indices(size_t inputs, const hf_variate *variates, hf_
 /* Elementary effects of an input: change of the answer when its probability moves by one half, over one
  * half. */
 typedef struct hf_effect {
-    double mean;            /* with sign */
-    double size;            /* mean of the absolute values: the measure of influence */
-    double deviation;       /* large against `size`: joint effects or curvature */
-    double size_error;      /* standard error of `size` */
+    double mean;       /* with sign */
+    double size;       /* mean of the absolute values: the measure of influence */
+    double deviation;  /* large against `size`: joint effects or curvature */
+    double size_error; /* standard error of `size` */
 } hf_effect;
 
 typedef struct hf_screening_options {
@@ -209,7 +217,10 @@ typedef struct hf_screening_options {
     uint64_t seed;
 } hf_screening_options;
 
-#define HF_SCREENING_OPTIONS_INIT {40, 4, 1}
+#define HF_SCREENING_OPTIONS_INIT                                                                  \
+    {                                                                                              \
+        40, 4, 1                                                                                   \
+    }
 
 /** Morris screening, one hf_effect per input. Fields of `summary` as for the indices; a tour that meets a
  *  failure is left out. HF_EINVAL, HF_ERANGE, HF_EDATA (fewer than two tours left), HF_ENOMEM,
@@ -222,7 +233,7 @@ HF_API hf_status hf_morris_effects(size_t inputs, const hf_variate *variates, hf
  * argument, or "equation" for its stated spread. */
 typedef struct hf_factor {
     const char *name, *unit;
-    double value, spread;           /* of a single input; NaN for rows tied together */
+    double value, spread; /* of a single input; NaN for rows tied together */
     hf_distribution distribution;
 } hf_factor;
 
@@ -236,16 +247,18 @@ HF_API hf_status hf_quantity_factors(const hf_quantity *quantity, const double *
 /** Sobol indices of a quantity, one per factor of hf_quantity_factors. options->factor is not used. */
 HF_API hf_status hf_quantity_sobol_indices(const hf_quantity *quantity, const double *arguments,
                                            const hf_parameters *set, const hf_spread *spreads,
-                                           size_t spread_count, const hf_sensitivity_options *options,
-                                           hf_index *out, hf_sensitivity *summary,
+                                           size_t spread_count,
+                                           const hf_sensitivity_options *options, hf_index *out,
+                                           hf_sensitivity *summary,
                                            hf_message *message) HF_MUST_CHECK;
 
 /** Morris screening of a quantity, one effect per factor; rows tied together move one after the other and
  *  the largest of their effects stands for them. */
 HF_API hf_status hf_quantity_morris_effects(const hf_quantity *quantity, const double *arguments,
                                             const hf_parameters *set, const hf_spread *spreads,
-                                            size_t spread_count, const hf_screening_options *options,
-                                            hf_effect *out, hf_sensitivity *summary,
+                                            size_t spread_count,
+                                            const hf_screening_options *options, hf_effect *out,
+                                            hf_sensitivity *summary,
                                             hf_message *message) HF_MUST_CHECK;
 
 #ifdef __cplusplus

@@ -52,14 +52,15 @@ HF_API double hf_internal_boiling_temperature(double regain, double pressure, hf
  *  limit at the overpressure `gauge_pressure` (Pa): 6/5 (dp - 2 gamma/r), zero when the surface tension
  *  alone holds it. Soft rubber-like solid without fracture (gentlindley1959). temperature 273.16 ..
  *  523.15 K; void_radius 1e-8 .. 1e-4 m; gauge_pressure -2e5 .. 1e7. HF_EINVAL, HF_ERANGE. */
-HF_API hf_status hf_softness_for_voids_e(double gauge_pressure, double void_radius, double temperature,
-                                         unsigned flags, double *modulus) HF_MUST_CHECK;
+HF_API hf_status hf_softness_for_voids_e(double gauge_pressure, double void_radius,
+                                         double temperature, unsigned flags,
+                                         double *modulus) HF_MUST_CHECK;
 HF_API double hf_softness_for_voids(double gauge_pressure, double void_radius, double temperature);
 
 /** Smallest radius (m) at which the surface tension of water no longer closes a void: 2 gamma/dp.
  *  gauge_pressure 1 .. 1e7 Pa, temperature 273.16 .. 523.15 K. HF_EINVAL, HF_ERANGE. */
-HF_API hf_status hf_critical_void_radius_e(double gauge_pressure, double temperature, unsigned flags,
-                                           double *radius) HF_MUST_CHECK;
+HF_API hf_status hf_critical_void_radius_e(double gauge_pressure, double temperature,
+                                           unsigned flags, double *radius) HF_MUST_CHECK;
 HF_API double hf_critical_void_radius(double gauge_pressure, double temperature);
 
 /** Viscosity (Pa s) that holds a void at a weak interface closed, calibrated to two published thresholds
@@ -71,9 +72,9 @@ HF_API double hf_void_viscosity(double temperature, double regain, const hf_para
 
 /** Rate (1/s) at which ln(radius) of such a void grows at constant state: (dp - p0 - 2 gamma/r)/(4 eta),
  *  zero while that is negative. Arguments and errors as the two former. */
-HF_API hf_status hf_void_growth_rate_e(double gauge_pressure, double void_radius, double temperature,
-                                       double regain, const hf_parameters *set, unsigned flags,
-                                       double *rate) HF_MUST_CHECK;
+HF_API hf_status hf_void_growth_rate_e(double gauge_pressure, double void_radius,
+                                       double temperature, double regain, const hf_parameters *set,
+                                       unsigned flags, double *rate) HF_MUST_CHECK;
 HF_API double hf_void_growth_rate(double gauge_pressure, double void_radius, double temperature,
                                   double regain, const hf_parameters *set);
 

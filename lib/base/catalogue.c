@@ -4,20 +4,25 @@
 #include <string.h>
 
 const hf_parameter hfi_catalogue[HFI_PARAMETERS] = {
-#define P(id, name, unit, value, distribution, spread, low, high, source, place, cond, known, text)  \
+#define P(id, name, unit, value, distribution, spread, low, high, source, place, cond, known,      \
+          text)                                                                                    \
     {name, unit, value, distribution, spread, low, high, source, place, cond, known, text},
 #include "catalogue/all.def"
 #undef P
 };
 
 const double hfi_shipped_values[HFI_PARAMETERS] = {
-#define P(id, name, unit, value, distribution, spread, low, high, source, place, cond, known, text)  \
+#define P(id, name, unit, value, distribution, spread, low, high, source, place, cond, known,      \
+          text)                                                                                    \
     value,
 #include "catalogue/all.def"
 #undef P
 };
 
-size_t hf_parameter_count(void) { return HFI_PARAMETERS; }
+size_t hf_parameter_count(void)
+{
+    return HFI_PARAMETERS;
+}
 
 const hf_parameter *hf_parameter_at(size_t index)
 {

@@ -11,7 +11,8 @@
 #include <hairfibre/base.h>
 
 typedef enum hfi_parameter_id {
-#define P(id, name, unit, value, distribution, spread, low, high, source, place, cond, known, text)  \
+#define P(id, name, unit, value, distribution, spread, low, high, source, place, cond, known,      \
+          text)                                                                                    \
     HFI_##id,
 #include "catalogue/all.def"
 #undef P

@@ -69,17 +69,18 @@ static hf_status refuse(hf_parameters *set, hf_status status, const char *before
 }
 
 /* Indices of the names, and the order in which they rise. */
-static hf_status find(hf_parameters *set, size_t count, const char *const *names, const double *values,
-                      size_t *row, size_t *order)
+static hf_status find(hf_parameters *set, size_t count, const char *const *names,
+                      const double *values, size_t *row, size_t *order)
 {
     for (size_t i = 0; i < count; i++) {
         if (!names[i] || hf_parameter_find(names[i], &row[i]) != HF_OK)
-            return refuse(set, HF_ENAME, "no parameter is called \"", names[i] ? names[i] : "", "\"");
+            return refuse(set, HF_ENAME, "no parameter is called \"", names[i] ? names[i] : "",
+                          "\"");
         const hf_parameter *p = &hfi_catalogue[row[i]];
         if (!(values[i] >= p->low && values[i] <= p->high)) {
             snprintf(set->message.text, sizeof set->message.text,
-                     "%s = %g %s lies outside the allowed range %g to %g", p->name, values[i], p->unit, p->low,
-                     p->high);
+                     "%s = %g %s lies outside the allowed range %g to %g", p->name, values[i],
+                     p->unit, p->low, p->high);
             return isfinite(values[i]) ? HF_ERANGE : HF_EINVAL;
         }
         size_t at = i;
@@ -95,7 +96,8 @@ static hf_status find(hf_parameters *set, size_t count, const char *const *names
 }
 
 hf_status hf_parameters_set_fitted(hf_parameters *set, size_t count, const char *const *names,
-                                   const double *values, const double *covariance, const char *label)
+                                   const double *values, const double *covariance,
+                                   const char *label)
 {
     if (!set || (count > 0 && (!names || !values || !covariance)))
         return HF_EINVAL;
@@ -131,7 +133,8 @@ hf_status hf_parameters_set_fitted(hf_parameters *set, size_t count, const char 
 hf_fitted hf_parameters_fitted(const hf_parameters *set)
 {
     const hfi_fitted *f = set ? set->fitted : NULL;
-    return f ? (hf_fitted){f->count, f->row, f->covariance, f->label} : (hf_fitted){0, NULL, NULL, ""};
+    return f ? (hf_fitted){f->count, f->row, f->covariance, f->label}
+             : (hf_fitted){0, NULL, NULL, ""};
 }
 
 hf_status hf_parameters_set_name(hf_parameters *set, const char *name)

@@ -7,7 +7,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-const double *hfi_values(const hf_parameters *set) { return set ? set->value : hfi_shipped_values; }
+const double *hfi_values(const hf_parameters *set)
+{
+    return set ? set->value : hfi_shipped_values;
+}
 
 int hfi_parameters_put(hf_parameters *set, size_t index, double value)
 {
@@ -18,7 +21,10 @@ int hfi_parameters_put(hf_parameters *set, size_t index, double value)
     return 1;
 }
 
-size_t hf_set_count(void) { return hfi_named_set_count; }
+size_t hf_set_count(void)
+{
+    return hfi_named_set_count;
+}
 
 const hf_set *hf_set_at(size_t index)
 {

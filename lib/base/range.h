@@ -24,6 +24,9 @@ static inline hf_status hfi_check(double x, const hfi_range *range, unsigned fla
 }
 
 /* The worse of two statuses. */
-static inline hf_status hfi_worse(hf_status a, hf_status b) { return a > b ? a : b; }
+static inline hf_status hfi_worse(hf_status a, hf_status b)
+{
+    return a > b ? a : b;
+}
 
 #endif

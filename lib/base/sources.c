@@ -2,7 +2,10 @@
 
 #include <string.h>
 
-size_t hf_source_count(void) { return hfi_sources_count; }
+size_t hf_source_count(void)
+{
+    return hfi_sources_count;
+}
 
 const hf_source *hf_source_at(size_t index)
 {

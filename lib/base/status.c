@@ -3,7 +3,10 @@
 
 #include <string.h>
 
-const char *hf_version(void) { return HF_VERSION_TEXT; }
+const char *hf_version(void)
+{
+    return HF_VERSION_TEXT;
+}
 
 const char *hf_status_text(hf_status status)
 {

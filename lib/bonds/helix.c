@@ -81,8 +81,7 @@ hfi_helix_law hfi_helix_law_of(const double *values)
     law.shift = law.ironing.log_frequency - law.ironing.theta / anchor - law.wet.log_frequency +
                 law.wet.theta / anchor;
     law.inverse_dry = 1 / hfi_denaturation_temperature(values, 0);
-    law.inverse_wet =
-        1 / hfi_denaturation_temperature(values, values[HFI_DENATURATION_WET_REGAIN]);
+    law.inverse_wet = 1 / hfi_denaturation_temperature(values, values[HFI_DENATURATION_WET_REGAIN]);
     return law;
 }
 

@@ -13,8 +13,8 @@ hfi_arrhenius hfi_tryptophan(const double *values);
 /* The law moved by regain; helix.c has the equation. Keeps `values` by pointer. */
 typedef struct hfi_helix_law {
     hfi_arrhenius wet, ironing;
-    double dry_regain, wet_regain; /* evidence supports it below the one and above the other */
-    double shift;                  /* of ln k from wet to dry */
+    double dry_regain, wet_regain;   /* evidence supports it below the one and above the other */
+    double shift;                    /* of ln k from wet to dry */
     double inverse_dry, inverse_wet; /* of the denaturation temperature, 1/K */
     const double *values;
 } hfi_helix_law;

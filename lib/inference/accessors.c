@@ -79,8 +79,8 @@ hf_status hf_fit_get_points(const hf_fit *fit, double *fitted, double *residual,
             residual[i] = r;
         if (standardised) {
             const double room = 1 - fit->leverage[i];
-            standardised[i] = room > 1e-12 ? w * r / ((absolute ? 1 : fit->summary.s) * sqrt(room))
-                                           : (double)NAN;
+            standardised[i] =
+                room > 1e-12 ? w * r / ((absolute ? 1 : fit->summary.s) * sqrt(room)) : (double)NAN;
         }
         if (leverage)
             leverage[i] = fit->leverage[i];

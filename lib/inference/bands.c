@@ -67,7 +67,9 @@ hf_status hf_fit_bands(const hf_fit *fit, size_t m, const double *x, const doubl
         status = hfi_jacobian(&problem, &work, fit->values, &list, HFI_FINE, work.f);
     const double tail = 0.5 + 0.5 * level, s = absolute ? 1 : fit->summary.s;
     const double dof = (double)fit->summary.degrees_of_freedom;
-    const double t = absolute ? gsl_cdf_ugaussian_Pinv(tail) : dof > 0 ? gsl_cdf_tdist_Pinv(tail, dof) : 0;
+    const double t = absolute  ? gsl_cdf_ugaussian_Pinv(tail)
+                     : dof > 0 ? gsl_cdf_tdist_Pinv(tail, dof)
+                               : 0;
     for (size_t i = 0; i < m && status == HF_OK; i++) {
         const double v = variance_of(fit, &list, work.jacobian + i * list.count);
         const double scatter = s * (sigma ? sigma[i] : 1);

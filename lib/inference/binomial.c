@@ -26,7 +26,8 @@ typedef struct counts {
 static double half_above(double p, const void *context)
 {
     const counts *c = context;
-    const double from = c->events > 0 ? gsl_cdf_beta_P(p, c->events, c->strands - c->events + 1) : 1;
+    const double from =
+        c->events > 0 ? gsl_cdf_beta_P(p, c->events, c->strands - c->events + 1) : 1;
     const double above =
         c->events < c->strands ? gsl_cdf_beta_P(p, c->events + 1, c->strands - c->events) : 0;
     return 0.5 * (from + above);

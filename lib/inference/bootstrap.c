@@ -78,15 +78,16 @@ static hf_status replicate(const hf_fit *fit, hf_bootstrap_kind kind, unsigned l
     hf_status status = hfi_refit(&problem, &b->work, &fit->free, fit->iterations, values, &outcome);
     if (status == HF_OK && fit->loss == HF_LOSS_HUBER) {
         double scale;
-        status = hfi_robust(fit, &problem, &b->work, &fit->free, values, b->weight, &scale, &outcome);
+        status =
+            hfi_robust(fit, &problem, &b->work, &fit->free, values, b->weight, &scale, &outcome);
     }
     *kept = status == HF_OK && (outcome.reached || outcome.offset < 1e-4) && !outcome.deaf &&
             outcome.condition < HFI_SINGULAR;
     return status == HF_ERANGE ? HF_OK : status;
 }
 
-static hf_status run(const hf_fit *fit, hf_bootstrap_kind kind, size_t replicates, unsigned long seed,
-                     double *values, char *kept)
+static hf_status run(const hf_fit *fit, hf_bootstrap_kind kind, size_t replicates,
+                     unsigned long seed, double *values, char *kept)
 {
     const size_t p = fit->problem.p;
     hf_status worst = HF_OK;

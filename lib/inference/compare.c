@@ -8,8 +8,8 @@
 #include <stdio.h>
 #include <string.h>
 
-__attribute__((format(printf, 2, 3))) static hf_status refuse(hf_message *message, const char *format,
-                                                              ...)
+__attribute__((format(printf, 2, 3))) static hf_status refuse(hf_message *message,
+                                                              const char *format, ...)
 {
     if (message) {
         va_list list;
@@ -24,7 +24,8 @@ static hf_status same_points(const hf_fit *a, const hf_fit *b, size_t number, hf
 {
     const size_t n = a->problem.n, columns = a->problem.columns;
     if (n != b->problem.n)
-        return refuse(message, "fits 1 and %zu have %zu and %zu points: compare on identical points only",
+        return refuse(message,
+                      "fits 1 and %zu have %zu and %zu points: compare on identical points only",
                       number, n, b->problem.n);
     if (columns != b->problem.columns || memcmp(a->x, b->x, n * columns * sizeof *a->x) != 0)
         return refuse(message, "fits 1 and %zu were made at different x", number);
@@ -59,7 +60,8 @@ hf_status hf_fit_compare(const hf_fit *const *fits, size_t count, double *delta,
         least = fmin(least, fits[i]->summary.aicc);
     }
     if (!isfinite(least))
-        return refuse(message, "a fit is perfect: its residuals are rounding, and AICc says nothing");
+        return refuse(message,
+                      "a fit is perfect: its residuals are rounding, and AICc says nothing");
     for (size_t i = 0; i < count; i++) {
         delta[i] = fits[i]->summary.aicc - least;
         weight[i] = exp(-0.5 * delta[i]);

@@ -14,9 +14,9 @@
 #include <gsl/gsl_errno.h>
 #include <gsl/gsl_multifit_nlinear.h>
 
-#define MAX          HF_FIT_PARAMETERS_MAX
-#define NO_ANSWER    1e100
-#define STEP_DONE    1e-5 /* relative step at which the last digits are left to the polishing */
+#define MAX       HF_FIT_PARAMETERS_MAX
+#define NO_ANSWER 1e100
+#define STEP_DONE 1e-5 /* relative step at which the last digits are left to the polishing */
 
 typedef struct descent {
     const hfi_problem *problem;
@@ -46,8 +46,7 @@ static int residuals(const gsl_vector *u, void *context, gsl_vector *out)
         return GSL_EFAILED;
     for (size_t i = 0; i < d->problem->n; i++) {
         const double w = (d->problem->sw ? d->problem->sw[i] : 1) / d->size;
-        const double r =
-            status == HF_OK ? w * (d->work->trial[i] - d->problem->y[i]) : NO_ANSWER;
+        const double r = status == HF_OK ? w * (d->work->trial[i] - d->problem->y[i]) : NO_ANSWER;
         gsl_vector_set(out, i, isfinite(r) && fabs(r) < NO_ANSWER ? r : NO_ANSWER);
     }
     return GSL_SUCCESS;
@@ -80,7 +79,8 @@ static int derivatives(const gsl_vector *u, void *context, gsl_matrix *out)
 static int small_step(const gsl_multifit_nlinear_workspace *w)
 {
     for (size_t k = 0; k < w->dx->size; k++)
-        if (!(fabs(gsl_vector_get(w->dx, k)) <= STEP_DONE * (fabs(gsl_vector_get(w->x, k)) + STEP_DONE)))
+        if (!(fabs(gsl_vector_get(w->dx, k)) <=
+              STEP_DONE * (fabs(gsl_vector_get(w->x, k)) + STEP_DONE)))
             return 0;
     return 1;
 }

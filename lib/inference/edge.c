@@ -11,8 +11,8 @@
 #define ROOT_STEPS 80
 
 /* Root of tau - target between low (below) and high (above, perhaps infinite). */
-static hf_status close_in(hfi_profile *profile, void *context, double target, double close, double low,
-                          double tau_low, double high, double tau_high, double *r)
+static hf_status close_in(hfi_profile *profile, void *context, double target, double close,
+                          double low, double tau_low, double high, double tau_high, double *r)
 {
     double f_low = tau_low - target, f_high = tau_high - target;
     int last = 0; /* side of the point before: staying on one side halves the other's weight */
@@ -50,8 +50,8 @@ static hf_status close_in(hfi_profile *profile, void *context, double target, do
     return HF_OK;
 }
 
-hf_status hfi_find_edge(hfi_profile *profile, void *context, double target, double close, double wall, double far,
-                        double *r, hfi_edge *edge)
+hf_status hfi_find_edge(hfi_profile *profile, void *context, double target, double close,
+                        double wall, double far, double *r, hfi_edge *edge)
 {
     double low = 0, tau_low = 0, at = 1;
     *edge = HFI_EDGE_OPEN;

@@ -11,7 +11,7 @@ typedef hf_status hfi_profile(void *context, double r, double *tau);
 
 /* Smallest r > 0 with tau(r) = target, to a relative `close`; r = 1 is the first guess. HFI_EDGE_BOUND: the wall (infinite: none)
  * was met first, *r is the wall. HFI_EDGE_OPEN: not passed by r = far. */
-hf_status hfi_find_edge(hfi_profile *profile, void *context, double target, double close, double wall, double far,
-                        double *r, hfi_edge *edge);
+hf_status hfi_find_edge(hfi_profile *profile, void *context, double target, double close,
+                        double wall, double far, double *r, hfi_edge *edge);
 
 #endif

@@ -15,7 +15,8 @@ static void partners(const hf_fit *fit, size_t j, char *out, size_t size)
     for (size_t i = 0; i < fit->problem.p; i++) {
         if (i == j || !(fit->flags[i] & HF_FIT_ENTANGLED))
             continue;
-        const int wrote = snprintf(out + used, size - used, "%s%s", used > 0 ? ", " : "", fit->names[i]);
+        const int wrote =
+            snprintf(out + used, size - used, "%s%s", used > 0 ? ", " : "", fit->names[i]);
         if (wrote < 0 || (size_t)wrote >= size - used)
             break;
         used += (size_t)wrote;
@@ -42,7 +43,8 @@ static void note(hf_fit *fit, size_t j)
     } else if (flags & HF_FIT_NO_FREEDOM)
         snprintf(text, size, "as many parameters as points: no standard error");
     else if (flags & HF_FIT_PERFECT)
-        snprintf(text, size, "perfect fit: the residuals are rounding, the standard error means nothing");
+        snprintf(text, size,
+                 "perfect fit: the residuals are rounding, the standard error means nothing");
     else if (flags & HF_FIT_LOOSE)
         snprintf(text, size, "standard error larger than the value: look at the profile interval");
 }
@@ -55,12 +57,12 @@ void hfi_explain(hf_fit *fit, const hfi_outcome *outcome)
         note(fit, j);
     char where[160] = "";
     if (s->starts > 1 && s->winner == 0)
-        snprintf(where, sizeof where, "; %zu starts met %zu %s, the given start reached this one", s->starts,
-                 s->minima, s->minima == 1 ? "minimum" : "different minima");
+        snprintf(where, sizeof where, "; %zu starts met %zu %s, the given start reached this one",
+                 s->starts, s->minima, s->minima == 1 ? "minimum" : "different minima");
     else if (s->starts > 1)
         snprintf(where, sizeof where,
-                 "; the given start did not; %zu starts met %zu %s, number %zu reached this one", s->starts,
-                 s->minima, s->minima == 1 ? "minimum" : "different minima", s->winner);
+                 "; the given start did not; %zu starts met %zu %s, number %zu reached this one",
+                 s->starts, s->minima, s->minima == 1 ? "minimum" : "different minima", s->winner);
     if (fit->free.count == 0)
         snprintf(fit->reason, sizeof fit->reason, "nothing to fit: all parameters are fixed");
     else if (outcome->exact)

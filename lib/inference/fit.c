@@ -91,7 +91,8 @@ static double within(double guess, double low, double high)
     if (isnan(guess) || (guess > low && guess < high) || !(low < high))
         return guess;
     if (isinf(low) || isinf(high))
-        return isinf(low) ? high - 0.05 * (fabs(high) + (high == 0)) : low + 0.05 * (fabs(low) + (low == 0));
+        return isinf(low) ? high - 0.05 * (fabs(high) + (high == 0))
+                          : low + 0.05 * (fabs(low) + (low == 0));
     return guess <= low ? low + 0.05 * (high - low) : high - 0.05 * (high - low);
 }
 
@@ -263,6 +264,7 @@ hf_status hf_fit_run(hf_fit *fit)
     }
     hfi_work_free(&work);
     if (hf_failed(status) && !fit->message.text[0])
-        snprintf(fit->message.text, sizeof fit->message.text, "no result: %s", hf_status_text(status));
+        snprintf(fit->message.text, sizeof fit->message.text, "no result: %s",
+                 hf_status_text(status));
     return status;
 }

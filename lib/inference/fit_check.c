@@ -56,22 +56,24 @@ static hf_status check_shape(const hf_fit_description *d, hf_message *message)
         return say(message, HF_EINVAL, "a fit takes 1 to %d parameters, not %zu",
                    HF_FIT_PARAMETERS_MAX, d->parameter_count);
     if (!d->value == !d->values || (d->gradient && !d->value))
-        return say(message, HF_EINVAL, "a model is either `value` (with or without `gradient`) or "
-                                       "`values`");
+        return say(message, HF_EINVAL,
+                   "a model is either `value` (with or without `gradient`) or "
+                   "`values`");
     if (d->starts > 100000 || d->points > (size_t)1 << 40 || d->columns > 1000)
         return say(message, HF_EINVAL, "at most 100000 starts and 1000 columns of x");
     if (!(d->model_noise >= 0 && d->model_noise < 0.1) || !(d->huber >= 0 && isfinite(d->huber)) ||
         (d->loss != HF_LOSS_SQUARES && d->loss != HF_LOSS_HUBER))
-        return say(message, HF_EINVAL, "model_noise lies in 0 .. 0.1, huber is positive, and the "
-                                       "loss is squares or Huber's");
+        return say(message, HF_EINVAL,
+                   "model_noise lies in 0 .. 0.1, huber is positive, and the "
+                   "loss is squares or Huber's");
     if (d->groups > 0) {
         if (!d->group || !d->map || d->model_parameters == 0 ||
             d->model_parameters > HF_FIT_PARAMETERS_MAX)
             return say(message, HF_EINVAL, "groups need `group`, `map` and model_parameters");
         for (size_t i = 0; i < d->points; i++)
             if (d->group[i] >= d->groups)
-                return say(message, HF_EINVAL, "row %zu: group %zu, but there are %zu groups", i + 1,
-                           d->group[i], d->groups);
+                return say(message, HF_EINVAL, "row %zu: group %zu, but there are %zu groups",
+                           i + 1, d->group[i], d->groups);
         for (size_t k = 0; k < d->groups * d->model_parameters; k++)
             if (d->map[k] >= d->parameter_count)
                 return say(message, HF_EINVAL, "map entry %zu names parameter %zu of %zu", k,
@@ -133,11 +135,15 @@ static hf_status check_spread(const hf_fit_description *d, size_t free_count, hf
         different += order(&rows[i - 1], &rows[i]) != 0;
     free(rows);
     if (different == 1 && free_count > 1)
-        return say(message, HF_EDATA, "all %zu points have the same x: %zu parameters cannot be told "
-                                      "apart", d->points, free_count);
+        return say(message, HF_EDATA,
+                   "all %zu points have the same x: %zu parameters cannot be told "
+                   "apart",
+                   d->points, free_count);
     if (different < free_count)
-        return say(message, HF_EDATA, "only %zu different x for %zu free parameters: fix some, or "
-                                      "measure at more", different, free_count);
+        return say(message, HF_EDATA,
+                   "only %zu different x for %zu free parameters: fix some, or "
+                   "measure at more",
+                   different, free_count);
     return HF_OK;
 }
 
@@ -163,7 +169,7 @@ hf_status hfi_check_description(const hf_fit_description *d, hf_message *message
     for (size_t j = 0; j < d->parameter_count; j++)
         free_count += !d->parameters[j].fixed;
     if (d->points < free_count)
-        return say(message, HF_EDATA, "%zu points are fewer than the %zu free parameters", d->points,
-                   free_count);
+        return say(message, HF_EDATA, "%zu points are fewer than the %zu free parameters",
+                   d->points, free_count);
     return d->value ? check_spread(d, free_count, message) : HF_OK;
 }

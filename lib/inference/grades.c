@@ -115,9 +115,11 @@ hf_status hf_weighted_kappa_e(size_t n, const int *first, const int *second, int
     count(&g, n, first, second);
     status = n < 2 ? HF_EDATA : compute(&g, (double)n, &r);
     if (status == HF_EDATA && message)
-        snprintf(message->text, sizeof message->text, "%s",
-                 n < 2 ? "two strands or more must be graded by both"
-                       : "both graders gave one and the same grade throughout: chance alone would agree");
+        snprintf(
+            message->text, sizeof message->text, "%s",
+            n < 2
+                ? "two strands or more must be graded by both"
+                : "both graders gave one and the same grade throughout: chance alone would agree");
     if (status != HF_OK)
         return status;
     const double reach = gsl_cdf_ugaussian_Qinv(0.5 * (1 - level)) * r.standard_error;

@@ -135,7 +135,8 @@ static hf_status add_arguments(hfi_inputs *in, const hf_spread *spreads, size_t 
                                     isnan(s->low) ? a->domain_low : s->low,
                                     isnan(s->high) ? a->domain_high : s->high};
         if (a->kind == HF_KIND_CHOICE) {
-            snprintf(message->text, sizeof message->text, "%s is a choice and has no spread", a->name);
+            snprintf(message->text, sizeof message->text, "%s is a choice and has no spread",
+                     a->name);
             return HF_EINVAL;
         }
         for (size_t k = 0; k < i; k++)
@@ -176,8 +177,8 @@ static void tie_heat(hfi_inputs *in)
     for (int k = 0; k < 3; k++) {
         const hfi_variate *v = &in->input[heat->input[k]].variate;
         const int moved = hfi_parameters_put(in->set, enthalpy[k], v->value + v->spread);
-        const hf_status status =
-            hf_wetting_heat_e(0, WETTING_TEMPERATURE, HF_ABSORPTION, in->set, HF_EXTRAPOLATE, &after);
+        const hf_status status = hf_wetting_heat_e(0, WETTING_TEMPERATURE, HF_ABSORPTION, in->set,
+                                                   HF_EXTRAPOLATE, &after);
         (void)hfi_parameters_put(in->set, enthalpy[k], v->value);
         if (!moved || hf_failed(status))
             return;
@@ -190,8 +191,8 @@ static void tie_heat(hfi_inputs *in)
 }
 
 hf_status hfi_inputs_open(hfi_inputs *in, const hf_quantity *quantity, const double *arguments,
-                          const hf_parameters *set, unsigned flags, int rows, const hf_spread *spreads,
-                          size_t spread_count, hf_message *message)
+                          const hf_parameters *set, unsigned flags, int rows,
+                          const hf_spread *spreads, size_t spread_count, hf_message *message)
 {
     hf_message scratch;
     if (!message)
@@ -212,8 +213,9 @@ hf_status hfi_inputs_open(hfi_inputs *in, const hf_quantity *quantity, const dou
     if (status == HF_OK)
         status = add_arguments(in, spreads, spread_count, message);
     if (status == HF_OK && rows && quantity->equation_spread > 0) {
-        const hf_variate variate = {"equation", HF_NORMAL, 1, quantity->equation_spread, -(double)INFINITY,
-                                    (double)INFINITY};
+        const hf_variate variate = {
+            "equation",        HF_NORMAL,       1, quantity->equation_spread,
+            -(double)INFINITY, (double)INFINITY};
         status = add(in, HFI_INPUT_EQUATION, 0, &variate, message);
     }
     if (status == HF_OK)
@@ -279,7 +281,8 @@ static int put_fitted(hfi_inputs *in, const double *x)
         double value = in->input[joint->input[a]].variate.value;
         for (size_t b = 0; b <= a; b++) {
             const hfi_variate *v = &in->input[joint->input[b]].variate;
-            value += joint->factor[a * joint->count + b] * (x[joint->input[b]] - v->value) / v->spread;
+            value +=
+                joint->factor[a * joint->count + b] * (x[joint->input[b]] - v->value) / v->spread;
         }
         if (!hfi_parameters_put(in->set, in->input[joint->input[a]].index, value))
             return 0;

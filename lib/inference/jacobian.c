@@ -165,7 +165,8 @@ hf_status hfi_difference(const hfi_problem *problem, hfi_work *work, const doubl
         int sides;
         return reachable(problem, work, b, j, &step, f, work->best, &sides);
     }
-    return fine(problem, work, b, j, inside(problem, b, j, fmax(FINE_STEP, 2 * cbrt(noise)) * span), f);
+    return fine(problem, work, b, j, inside(problem, b, j, fmax(FINE_STEP, 2 * cbrt(noise)) * span),
+                f);
 }
 
 static hf_status analytic(const hfi_problem *problem, hfi_work *work, const double *b,
@@ -176,8 +177,8 @@ static hf_status analytic(const hfi_problem *problem, hfi_work *work, const doub
         const size_t *map = problem->map ? problem->map + problem->group[i] * problem->m : NULL;
         for (size_t k = 0; map && k < problem->m; k++)
             own[k] = b[map[k]];
-        hf_status status =
-            problem->gradient(problem->x + i * problem->columns, map ? own : b, problem->user, part);
+        hf_status status = problem->gradient(problem->x + i * problem->columns, map ? own : b,
+                                             problem->user, part);
         if (status == HF_ECONVERGE || status == HF_ENOMODEL)
             status = HF_ERANGE;
         if (hf_failed(status)) {

@@ -40,7 +40,8 @@ HFI_GRADIENT(hfi_first_order_gradient)
 }
 
 /* First and last value in the order of x, and the x where the middle between them is first passed. */
-static void ends(size_t n, const double *x, const double *y, double *first, double *last, double *half)
+static void ends(size_t n, const double *x, const double *y, double *first, double *last,
+                 double *half)
 {
     size_t early = 0, late = 0;
     for (size_t i = 1; i < n; i++) {
@@ -77,7 +78,8 @@ HFI_STARTER(hfi_first_order_starter)
 }
 
 /* ln of the share left, and its derivatives by k and by n. */
-static int order_share(double t, double k, double order, double *share, double *by_k, double *by_order)
+static int order_share(double t, double k, double order, double *share, double *by_k,
+                       double *by_order)
 {
     const double q = order - 1, kt = k * t, v = q * kt;
     if (v <= -1)

@@ -42,7 +42,8 @@ hf_status hfi_life_check(size_t n, const double *life, const int *observed, doub
     *broken = 0;
     for (size_t i = 0; i < n; i++) {
         if (!(life[i] > 0 && isfinite(life[i])))
-            return say(message, HF_EDATA, "row %zu: a life or strength must be a positive number", i + 1);
+            return say(message, HF_EDATA, "row %zu: a life or strength must be a positive number",
+                       i + 1);
         log_life[i] = log(life[i]);
         *broken += observed[i] ? 1 : 0;
     }
@@ -107,8 +108,8 @@ static hf_status find_shape(const hfi_lives *lives, double *lambda, size_t *iter
     for (int i = 0; i < 100 && !failed; i++) {
         failed = gsl_root_fsolver_iterate(solver);
         ++*iterations;
-        if (gsl_root_test_interval(gsl_root_fsolver_x_lower(solver), gsl_root_fsolver_x_upper(solver),
-                                   1e-13, 1e-13) == GSL_SUCCESS)
+        if (gsl_root_test_interval(gsl_root_fsolver_x_lower(solver),
+                                   gsl_root_fsolver_x_upper(solver), 1e-13, 1e-13) == GSL_SUCCESS)
             break;
     }
     *lambda = gsl_root_fsolver_root(solver);
@@ -168,8 +169,9 @@ hf_status hf_life_fit(size_t n, const double *life, const int *observed, double 
     else if (status == HF_OK) {
         status = find_shape(&lives, &theta[1], &result.iterations);
         if (status == HF_EDATA)
-            say(message, status, "all breaks are equal and nothing survived them: the shape has no "
-                                 "finite estimate");
+            say(message, status,
+                "all breaks are equal and nothing survived them: the shape has no "
+                "finite estimate");
     }
     if (status == HF_OK) {
         theta[0] = find_scale(&lives, theta[1]);
@@ -178,7 +180,8 @@ hf_status hf_life_fit(size_t n, const double *life, const int *observed, double 
     static const char *const names[] = {"scale", "shape"};
     result.parameter_count = 2;
     for (size_t j = 0; j < 2 && status == HF_OK; j++)
-        status = describe(&lives, held, theta, covariance, j, names[j], level, &result.parameters[j]);
+        status =
+            describe(&lives, held, theta, covariance, j, names[j], level, &result.parameters[j]);
     if (status == HF_OK) {
         for (size_t i = 0; i < 2; i++)
             for (size_t j = 0; j < 2; j++)

@@ -91,8 +91,8 @@ static void solve(size_t m, double l[THETA][THETA], const double *rhs, double *o
 }
 
 /* Minus the Hessian of the rows that move, with `damping` times its diagonal added. */
-static size_t information(const hfi_lives *lives, unsigned held, const double *hessian, double damping,
-                          double a[THETA][THETA], size_t *index)
+static size_t information(const hfi_lives *lives, unsigned held, const double *hessian,
+                          double damping, double a[THETA][THETA], size_t *index)
 {
     const size_t m = lives->k + 1;
     size_t count = 0;

@@ -45,7 +45,8 @@ static hf_status minimise(hfi_lives *lives, double *theta, size_t *iterations)
 {
     const size_t m = lives->k + 1;
     hfi_guard_gsl();
-    gsl_multimin_fdfminimizer *s = gsl_multimin_fdfminimizer_alloc(gsl_multimin_fdfminimizer_vector_bfgs2, m);
+    gsl_multimin_fdfminimizer *s =
+        gsl_multimin_fdfminimizer_alloc(gsl_multimin_fdfminimizer_vector_bfgs2, m);
     gsl_vector *at = gsl_vector_alloc(m);
     hf_status status = s && at ? HF_OK : HF_ENOMEM;
     if (status == HF_OK) {
@@ -93,7 +94,8 @@ static hf_status start(const hfi_lives *lives, double *theta)
         }
     const double shape = rr > 0 ? PI / sqrt(6 * rr) : 1;
     theta[2] = log(fmin(fmax(shape, 1e-3), 1e3));
-    theta[0] += 0.5772 / exp(theta[2]); /* ln t of a Weibull lies below ln scale by Euler's constant/shape */
+    theta[0] += 0.5772 /
+                exp(theta[2]); /* ln t of a Weibull lies below ln scale by Euler's constant/shape */
     return HF_OK;
 }
 
@@ -116,7 +118,8 @@ static hf_status describe(const hfi_lives *lives, const double *theta, double le
             p->interval.high = exp(p->interval.high);
         }
         for (size_t i = 0; i < 3; i++)
-            out->covariance[i * HF_LIFE_PARAMETERS_MAX + j] = covariance[i * 3 + j] * turn[i] * turn[j];
+            out->covariance[i * HF_LIFE_PARAMETERS_MAX + j] =
+                covariance[i * 3 + j] * turn[i] * turn[j];
     }
     return status;
 }
@@ -138,8 +141,8 @@ hf_status hf_life_line_fit(size_t n, const double *stress, const double *life, c
         if (!(stress[i] > 0 && isfinite(stress[i]))) {
             status = HF_EDATA;
             if (message)
-                snprintf(message->text, sizeof message->text, "row %zu: stress must be a positive number",
-                         i + 1);
+                snprintf(message->text, sizeof message->text,
+                         "row %zu: stress must be a positive number", i + 1);
             break;
         }
         x[2 * i] = 1;
@@ -166,9 +169,10 @@ hf_status hf_life_line_fit(size_t n, const double *stress, const double *life, c
         status = describe(&lives, theta, level, &result);
     }
     if (status == HF_ECONVERGE && message)
-        snprintf(message->text, sizeof message->text,
-                 "the likelihood has no maximum at finite values: the breaks lie on a line exactly, or "
-                 "they are too few");
+        snprintf(
+            message->text, sizeof message->text,
+            "the likelihood has no maximum at finite values: the breaks lie on a line exactly, or "
+            "they are too few");
     if (status == HF_OK) {
         hfi_life_finish(&lives, theta, 3, &result);
         *out = result;

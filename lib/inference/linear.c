@@ -155,7 +155,8 @@ hf_status hfi_solve_linear(const hfi_problem *problem, hfi_work *work, const hfi
         if (c >= n || !(fabs(a[c * k + c]) > 1e-12))
             return HF_ERANGE;
         step[c] = sum / a[c * k + c];
-        at[j] = fmin(fmax(at[j] + step[c] / length[c] * size[c], problem->low[j]), problem->high[j]);
+        at[j] =
+            fmin(fmax(at[j] + step[c] / length[c] * size[c], problem->low[j]), problem->high[j]);
         if (!isfinite(at[j]))
             return HF_ERANGE;
     }
@@ -173,5 +174,5 @@ hf_status hfi_singular(const hfi_factor *factor, double *values, double *v)
     gsl_matrix_view left = gsl_matrix_view_array(a, k, k), right = gsl_matrix_view_array(v, k, k);
     gsl_vector_view s = gsl_vector_view_array(values, k);
     return gsl_linalg_SV_decomp_jacobi(&left.matrix, &right.matrix, &s.vector) == 0 ? HF_OK
-                                                                                  : HF_ECONVERGE;
+                                                                                    : HF_ECONVERGE;
 }

@@ -6,10 +6,10 @@
 
 typedef struct hfi_factor {
     size_t k;
-    double length[HF_FIT_PARAMETERS_MAX];                      /* of the columns, weighted */
-    double r[HF_FIT_PARAMETERS_MAX * HF_FIT_PARAMETERS_MAX];   /* upper triangle, row by row */
-    double q[HF_FIT_PARAMETERS_MAX];                           /* first k entries of Q' residuals */
-    double rest;                                               /* squared length of the others */
+    double length[HF_FIT_PARAMETERS_MAX];                    /* of the columns, weighted */
+    double r[HF_FIT_PARAMETERS_MAX * HF_FIT_PARAMETERS_MAX]; /* upper triangle, row by row */
+    double q[HF_FIT_PARAMETERS_MAX];                         /* first k entries of Q' residuals */
+    double rest;                                             /* squared length of the others */
 } hfi_factor;
 
 /* Factors the weighted Jacobian of work->jacobian (its columns `keep` of `count`) against the weighted

@@ -60,8 +60,8 @@ static double t_quantile(double p, double freedom)
 {
     double t = gsl_cdf_tdist_Pinv(p, freedom);
     for (int i = 0; i < 3; i++) {
-        const double off = p < 0.5 ? gsl_cdf_tdist_P(t, freedom) - p
-                                   : (1 - p) - gsl_cdf_tdist_Q(t, freedom);
+        const double off =
+            p < 0.5 ? gsl_cdf_tdist_P(t, freedom) - p : (1 - p) - gsl_cdf_tdist_Q(t, freedom);
         t -= off / gsl_ran_tdist_pdf(t, freedom);
     }
     return t;

@@ -119,7 +119,8 @@ HFI_GRADIENT(hfi_stretch_gradient)
     g[2] = first - second;
     g[3] = (b[4] - b[2]) * (s2_zero - s2);
     g[4] = second;
-    const double by_width[4] = {hypot(e - b[1], c), hypot(b[1], c), hypot(e - b[3], c), hypot(b[3], c)};
+    const double by_width[4] = {hypot(e - b[1], c), hypot(b[1], c), hypot(e - b[3], c),
+                                hypot(b[3], c)};
     g[5] = 0;
     if (c > 0)
         g[5] = 0.5 * c *

@@ -37,7 +37,8 @@ static int eliminate(size_t k, double a[MAX][MAX + 1], double *out)
     return 1;
 }
 
-int hfi_guess_linear(size_t n, size_t k, const double *columns, const double *y, double *out, double *rss)
+int hfi_guess_linear(size_t n, size_t k, const double *columns, const double *y, double *out,
+                     double *rss)
 {
     double a[MAX][MAX + 1] = {{0}}, size[MAX] = {0};
     for (size_t i = 0; i < n; i++)

@@ -4,10 +4,12 @@
 
 #include <hairfibre/inference.h>
 
-#define HFI_VALUE(name)    hf_status name(const double *x, const double *b, void *user, double *y)
-#define HFI_VALUES(name)   hf_status name(size_t n, const double *x, const double *b, void *user, double *y)
+#define HFI_VALUE(name) hf_status name(const double *x, const double *b, void *user, double *y)
+#define HFI_VALUES(name)                                                                           \
+    hf_status name(size_t n, const double *x, const double *b, void *user, double *y)
 #define HFI_GRADIENT(name) hf_status name(const double *x, const double *b, void *user, double *g)
-#define HFI_STARTER(name)  hf_status name(size_t n, const double *x, const double *y, void *user, double *b)
+#define HFI_STARTER(name)                                                                          \
+    hf_status name(size_t n, const double *x, const double *y, void *user, double *b)
 
 /* isotherms.c: x water activity, y regain */
 HFI_VALUE(hfi_gab_value);

@@ -73,7 +73,11 @@ void hfi_hypergeometric(const hfi_margins *m, double *p)
         p[i] /= sum;
 }
 
-static double at_most_one(double p) { return p > 1 ? 1 : p; } /* rounding of a sum */
+/* rounding of a sum */
+static double at_most_one(double p)
+{
+    return p > 1 ? 1 : p;
+}
 
 hf_tails hfi_tails(const double *p, long n, long x)
 {

@@ -41,7 +41,8 @@ HFI_VALUE(hfi_peak_value)
     const double theta = b[ENERGY] / HFI_GAS_CONSTANT;
     if (!(theta / x[0] < 700))
         return HF_ERANGE;
-    *y = b[BASE] + b[DRIFT] * (x[0] - b[PEAK]) + b[ENTHALPY] * b[RATE] * melting(x[0], b[PEAK], theta);
+    *y = b[BASE] + b[DRIFT] * (x[0] - b[PEAK]) +
+         b[ENTHALPY] * b[RATE] * melting(x[0], b[PEAK], theta);
     return HF_OK;
 }
 
@@ -69,7 +70,9 @@ HFI_STARTER(hfi_peak_starter)
     }
     const double peak = x[top], width = most != 0 ? area / most : 1;
     b[PEAK] = isfinite(b[PEAK]) ? b[PEAK] : peak;
-    b[ENERGY] = isfinite(b[ENERGY]) ? b[ENERGY] : 2.72 * HFI_GAS_CONSTANT * peak * peak / fmax(fabs(width), 0.1);
+    b[ENERGY] = isfinite(b[ENERGY])
+                    ? b[ENERGY]
+                    : 2.72 * HFI_GAS_CONSTANT * peak * peak / fmax(fabs(width), 0.1);
     b[ENTHALPY] = isfinite(b[ENTHALPY]) ? b[ENTHALPY] : area / b[RATE];
     b[DRIFT] = isfinite(b[DRIFT]) ? b[DRIFT] : drift;
     b[BASE] = isfinite(b[BASE]) ? b[BASE] : y[low] + drift * (peak - x[low]);

@@ -50,13 +50,14 @@ static void errors_by_rank(size_t n, const double *sorted, hf_percentiles *out)
     for (int k = 0; k < HF_PERCENTILES; k++) {
         const double place = level[k] * (double)(n - 1);
         const double step = sqrt((double)n * level[k] * (1 - level[k]));
-        out->error[k] = 0.5 * (at_place(n, sorted, place + step) - at_place(n, sorted, place - step));
+        out->error[k] =
+            0.5 * (at_place(n, sorted, place + step) - at_place(n, sorted, place - step));
     }
 }
 
 /* `block` is scratch for n numbers, `own` for HF_PERCENTILES + 1 a block. */
-static hf_status errors_by_block(size_t n, const double *values, size_t blocks, double *block, double *own,
-                                 hf_percentiles *out)
+static hf_status errors_by_block(size_t n, const double *values, size_t blocks, double *block,
+                                 double *own, hf_percentiles *out)
 {
     for (size_t b = 0; b < blocks; b++) {
         size_t m = 0;

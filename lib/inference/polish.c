@@ -76,8 +76,8 @@ static void judge(const state *s, hfi_outcome *outcome)
     else
         outcome->offset =
             sqrt(removable / (double)s->k) / sqrt(s->factor.rest / (double)(n - s->k));
-    outcome->reached = outcome->exact || sqrt(removable) <= 2 * rounding ||
-                       outcome->offset < outcome->enough;
+    outcome->reached =
+        outcome->exact || sqrt(removable) <= 2 * rounding || outcome->offset < outcome->enough;
 }
 
 static double condition_of(const state *s)
@@ -97,8 +97,8 @@ static hf_status look(state *s, const double *b, hfi_quality quality, hfi_outcom
     if (status != HF_OK)
         return status;
     choose(s, b, outcome);
-    status = hfi_factorise(s->problem, s->work, s->work->f, s->active->count, s->keep, s->k,
-                           &s->factor);
+    status =
+        hfi_factorise(s->problem, s->work, s->work->f, s->active->count, s->keep, s->k, &s->factor);
     if (status != HF_OK)
         return HF_ERANGE;
     judge(s, outcome);
@@ -221,8 +221,8 @@ static hf_status settle(state *s, hfi_quality quality, double tolerance, size_t 
 }
 
 hf_status hfi_polish(const hfi_problem *problem, hfi_work *work, const hfi_active *active,
-                     const hfi_active *linear, hfi_quality quality, double tolerance, size_t iterations, double *b,
-                     hfi_outcome *outcome)
+                     const hfi_active *linear, hfi_quality quality, double tolerance,
+                     size_t iterations, double *b, hfi_outcome *outcome)
 {
     state s = {problem, work, active, linear && linear->count > 0 ? linear : NULL, {0}, 0, {0}, 0};
     memset(outcome, 0, sizeof *outcome);
@@ -280,7 +280,8 @@ hf_status hfi_polish(const hfi_problem *problem, hfi_work *work, const hfi_activ
         double step[MAX], to[MAX], rss;
         int moved;
         if (hfi_step(&s.factor, 0, step) == HF_OK &&
-            try_step(&s, step, b, to, &rss, &moved) == HF_OK && moved && rss <= outcome->rss * (1 + 1e-12)) {
+            try_step(&s, step, b, to, &rss, &moved) == HF_OK && moved &&
+            rss <= outcome->rss * (1 + 1e-12)) {
             accept(&s, b, to, rss, outcome);
             outcome->current = 1;
         }

@@ -46,8 +46,8 @@ hf_status hf_posterior_above_e(long events, long strands, double prior_a, double
         status = hfi_fraction(threshold);
     if (status != HF_OK)
         return status;
-    const double above = gsl_cdf_beta_Q(threshold, prior_a + (double)events,
-                                        prior_b + (double)(strands - events));
+    const double above =
+        gsl_cdf_beta_Q(threshold, prior_a + (double)events, prior_b + (double)(strands - events));
     if (isnan(above))
         return HF_ECONVERGE;
     *out = above;

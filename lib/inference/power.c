@@ -261,9 +261,15 @@ static hf_status check(double first, double second, double alpha, double power, 
     return fabs(first - second) > 1e-9 ? HF_OK : HF_EDATA; /* no number shows what is not there */
 }
 
-static double normal_quantile(double p) { return gsl_cdf_ugaussian_Pinv(p); }
+static double normal_quantile(double p)
+{
+    return gsl_cdf_ugaussian_Pinv(p);
+}
 
-static double square(double x) { return x * x; }
+static double square(double x)
+{
+    return x * x;
+}
 
 hf_status hf_share_strands_e(double share, double against, double alpha, double power,
                              hf_strands *out)

@@ -56,8 +56,8 @@ static void pick(const hfi_problem *problem, size_t group, const double *b, doub
 }
 
 /* Group by group: the rows of one, its own parameters, one call. */
-static hf_status values_of_groups(const hfi_problem *problem, size_t n, const double *x, const size_t *group,
-                                  const double *b, double *f)
+static hf_status values_of_groups(const hfi_problem *problem, size_t n, const double *x,
+                                  const size_t *group, const double *b, double *f)
 {
     const size_t columns = problem->columns;
     double *rows = malloc(n * (columns + 1) * sizeof *rows);
@@ -88,8 +88,9 @@ hf_status hfi_fitted_at(const hfi_problem *problem, size_t n, const double *x, c
                         const double *b, double *f)
 {
     if (problem->values) {
-        const hf_status status = problem->map ? values_of_groups(problem, n, x, group, b, f)
-                                              : sort_status(problem->values(n, x, b, problem->user, f));
+        const hf_status status = problem->map
+                                     ? values_of_groups(problem, n, x, group, b, f)
+                                     : sort_status(problem->values(n, x, b, problem->user, f));
         if (status != HF_OK)
             return status;
     } else {
@@ -114,8 +115,7 @@ hf_status hfi_fitted(const hfi_problem *problem, hfi_work *work, const double *b
     if (work->fatal != HF_OK)
         return work->fatal;
     work->evaluations++;
-    const hf_status status =
-        hfi_fitted_at(problem, problem->n, problem->x, problem->group, b, f);
+    const hf_status status = hfi_fitted_at(problem, problem->n, problem->x, problem->group, b, f);
     if (status != HF_OK && status != HF_ERANGE)
         work->fatal = status;
     return status;

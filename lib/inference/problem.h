@@ -9,8 +9,8 @@
 
 typedef struct hfi_problem {
     size_t n, columns;
-    size_t p;         /* parameters in all */
-    size_t m;         /* parameters of the model: m < p with groups */
+    size_t p; /* parameters in all */
+    size_t m; /* parameters of the model: m < p with groups */
     const double *x, *y;
     const double *sw; /* square roots of the weights; NULL: 1 */
     const size_t *group, *map;
@@ -39,14 +39,15 @@ typedef enum hfi_quality {
 #define HFI_LEVELS 6 /* step sizes of the extrapolation */
 
 typedef struct hfi_work {
-    double *f;        /* n: model at the present b */
-    double *jacobian; /* n * count, row by row: df/db, not weighted */
-    double *trial;    /* n */
+    double *f;                            /* n: model at the present b */
+    double *jacobian;                     /* n * count, row by row: df/db, not weighted */
+    double *trial;                        /* n */
     double *plus, *minus, *best, *spread; /* n each, for differences */
     double *rows;                         /* 2 * HFI_LEVELS * n, only for differences */
     double *matrix;                       /* n * p: weighted, scaled copy that QR destroys */
     double *rhs, *tail;                   /* n each */
-    double natural[HF_FIT_PARAMETERS_MAX]; /* change of b that changes f by all of its size; 0: not known */
+    /* change of b that changes f by all of its size; 0: not known */
+    double natural[HF_FIT_PARAMETERS_MAX];
     size_t evaluations, n, p;
     hf_status fatal; /* status of a callback that ended the fit, HF_OK: none */
     double *block;

@@ -30,7 +30,8 @@ static hf_status side(const hf_fit *fit, hfi_work *work, size_t j, double sign, 
     hfi_ray ray = {.held = 1, .index = {j}, .from = {fit->values[j]}};
     ray.step[0] = sign * (known ? error * sqrt(threshold) : fallback(fit, j));
     for (size_t k = 0; k < p; k++)
-        ray.other[k] = known && k != j ? fit->covariance[k * p + j] / (error * error) * ray.step[0] : 0;
+        ray.other[k] =
+            known && k != j ? fit->covariance[k * p + j] / (error * error) * ray.step[0] : 0;
     double r = 0;
     const hf_status status = hfi_ray_edge(fit, work, &ray, threshold, &r, edge, better);
     *limit = *edge == HFI_EDGE_OPEN ? sign * HUGE_VAL : fit->values[j] + r * ray.step[0];
@@ -59,14 +60,17 @@ hf_status hf_fit_profile(const hf_fit *fit, size_t j, double level, hf_interval 
             result.flags |= HF_BOUND_LOW;
         else {
             status = side(fit, &work, j, -1, threshold, &result.low, &edge, &better);
-            result.flags |= edge == HFI_EDGE_OPEN ? HF_OPEN_LOW : edge == HFI_EDGE_BOUND ? HF_BOUND_LOW : 0;
+            result.flags |= edge == HFI_EDGE_OPEN    ? HF_OPEN_LOW
+                            : edge == HFI_EDGE_BOUND ? HF_BOUND_LOW
+                                                     : 0;
         }
         if (fit->values[j] >= fit->high[j])
             result.flags |= HF_BOUND_HIGH;
         else if (status == HF_OK) {
             status = side(fit, &work, j, 1, threshold, &result.high, &edge, &better);
-            result.flags |=
-                edge == HFI_EDGE_OPEN ? HF_OPEN_HIGH : edge == HFI_EDGE_BOUND ? HF_BOUND_HIGH : 0;
+            result.flags |= edge == HFI_EDGE_OPEN    ? HF_OPEN_HIGH
+                            : edge == HFI_EDGE_BOUND ? HF_BOUND_HIGH
+                                                     : 0;
         }
         result.flags |= better ? HF_BETTER : 0;
         hfi_work_free(&work);

@@ -60,9 +60,10 @@ static hf_status draw(hfi_inputs *in, const hf_propagation_options *o, double *v
     return status == HF_ENOMEM ? status : HF_OK;
 }
 
-hf_status hf_propagate(const hf_quantity *quantity, const double *arguments, const hf_parameters *set,
-                       unsigned flags, const hf_propagation_options *options, double *values,
-                       hf_propagation *out, hf_message *message)
+hf_status hf_propagate(const hf_quantity *quantity, const double *arguments,
+                       const hf_parameters *set, unsigned flags,
+                       const hf_propagation_options *options, double *values, hf_propagation *out,
+                       hf_message *message)
 {
     static const hf_propagation_options usual = HF_PROPAGATION_OPTIONS_INIT;
     const hf_propagation_options *o = options ? options : &usual;

@@ -115,12 +115,13 @@ hf_status hfi_ray_edge(const hf_fit *fit, hfi_work *work, const hfi_ray *ray, do
             w.others.index[w.others.count++] = j;
     }
     for (size_t j = 0; j < fit->problem.p; j++)
-        w.b[j] = fmin(fmax(fit->values[j] + (isfinite(ray->other[j]) ? ray->other[j] : 0), fit->low[j]),
-                      fit->high[j]);
+        w.b[j] =
+            fmin(fmax(fit->values[j] + (isfinite(ray->other[j]) ? ray->other[j] : 0), fit->low[j]),
+                 fit->high[j]);
     hfi_work_forget(work);
-    const hf_status status = hfi_find_edge(tau_at, &w, sqrt(threshold),
-                                           fit->problem.noise > 0 ? CLOSE_NOISY : CLOSE, bound_on(fit, ray),
-                                           far_enough(fit, ray), r, edge);
+    const hf_status status =
+        hfi_find_edge(tau_at, &w, sqrt(threshold), fit->problem.noise > 0 ? CLOSE_NOISY : CLOSE,
+                      bound_on(fit, ray), far_enough(fit, ray), r, edge);
     *better |= w.better;
     return status;
 }

@@ -9,7 +9,8 @@ typedef struct hfi_ray {
     size_t held;
     size_t index[2];
     double from[2], step[2]; /* parameter = from + r step; r = 1 is the first guess of the edge */
-    double other[HF_FIT_PARAMETERS_MAX]; /* change of the others per unit of r, for the first guess */
+    double
+        other[HF_FIT_PARAMETERS_MAX]; /* change of the others per unit of r, for the first guess */
 } hfi_ray;
 
 /* Smallest r > 0 at which (RSS - RSS_min)/s^2 reaches threshold; at a bound of a held parameter that is

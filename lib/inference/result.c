@@ -103,8 +103,8 @@ static void criteria(hf_fit *fit)
     for (size_t i = 0; i < fit->problem.n; i++)
         logs += 2 * log(weight_of(fit, i));
     const int absolute = fit->weighting == HF_WEIGHT_ABSOLUTE;
-    const double twice = absolute ? s->rss + n * log(2 * PI) - logs
-                                  : n * (log(2 * PI * s->rss / n) + 1) - logs;
+    const double twice =
+        absolute ? s->rss + n * log(2 * PI) - logs : n * (log(2 * PI * s->rss / n) + 1) - logs;
     const double k = (double)fit->free.count + (absolute ? 0 : 1);
     s->log_likelihood = -twice / 2;
     s->aic = twice + 2 * k;
@@ -139,10 +139,10 @@ static void spread(hf_fit *fit, const hfi_active *moving, const hfi_factor *fact
                 sum += v[a * k + d] / values[d] * (v[b * k + d] / values[d]);
             const int lost = (fit->flags[i] | fit->flags[j]) & HF_FIT_ENTANGLED;
             fit->covariance[i * p + j] =
-                lost ? (double)NAN
-                     : sum / factor->length[a] / factor->length[b] * square;
+                lost ? (double)NAN : sum / factor->length[a] / factor->length[b] * square;
         }
-        fit->error[i] = fit->flags[i] & HF_FIT_ENTANGLED ? HUGE_VAL : sqrt(fit->covariance[i * p + i]);
+        fit->error[i] =
+            fit->flags[i] & HF_FIT_ENTANGLED ? HUGE_VAL : sqrt(fit->covariance[i * p + i]);
     }
 }
 
@@ -207,8 +207,8 @@ hf_status hfi_result(hf_fit *fit, hfi_work *work, const hfi_outcome *outcome)
     if (moving.count > 0) {
         double values[MAX], v[MAX * MAX];
         hfi_factor factor;
-        status = hfi_factorise(problem, work, fit->fitted, fit->free.count, keep, moving.count,
-                               &factor);
+        status =
+            hfi_factorise(problem, work, fit->fitted, fit->free.count, keep, moving.count, &factor);
         if (status == HF_OK)
             status = hfi_singular(&factor, values, v);
         if (status != HF_OK)

@@ -7,7 +7,10 @@
 #include <stdio.h>
 #include <string.h>
 
-#define CHANGE(parameter, value) {parameter, value}
+#define CHANGE(parameter, value)                                                                   \
+    {                                                                                              \
+        parameter, value                                                                           \
+    }
 #define RIVAL(of, quantity, text, source, argument, value, count, ...)                             \
     {of, quantity, text, source, argument, value, count, {__VA_ARGS__}},
 static const hf_rival rivals[] = {
@@ -45,8 +48,9 @@ static int hand_on(const hf_rival *rival, const hf_quantity *from, const double 
     return differs;
 }
 
-hf_status hf_rival_evaluate(const hf_rival *rival, const hf_quantity *quantity, const double *arguments,
-                            const hf_parameters *set, unsigned flags, double *out, hf_message *message)
+hf_status hf_rival_evaluate(const hf_rival *rival, const hf_quantity *quantity,
+                            const double *arguments, const hf_parameters *set, unsigned flags,
+                            double *out, hf_message *message)
 {
     hf_message scratch;
     if (!message)
@@ -72,7 +76,8 @@ hf_status hf_rival_evaluate(const hf_rival *rival, const hf_quantity *quantity, 
     }
     /* Other readings were made on the fibres of the shipped set. */
     if (status == HF_OK && rival->change_count && strcmp(hf_parameters_name(set), "virgin") != 0) {
-        snprintf(message->text, sizeof message->text, "%s: known for virgin hair only", rival->text);
+        snprintf(message->text, sizeof message->text, "%s: known for virgin hair only",
+                 rival->text);
         status = HF_EDATA;
     }
     double y, plain;

@@ -71,15 +71,15 @@ static double quantile(const hfi_variate *v, double p)
 static hf_status refuse(hf_message *message, hf_status status, const char *name, const char *why)
 {
     if (message)
-        snprintf(message->text, sizeof message->text, "the spread of %s %s", name ? name : "an input",
-                 why);
+        snprintf(message->text, sizeof message->text, "the spread of %s %s",
+                 name ? name : "an input", why);
     return status;
 }
 
 hf_status hfi_variate_prepare(hfi_variate *out, const hf_variate *given, hf_message *message)
 {
-    if (!isfinite(given->value) || !isfinite(given->spread) || isnan(given->low) || isnan(given->high) ||
-        (unsigned)given->distribution > HF_TRIANGULAR)
+    if (!isfinite(given->value) || !isfinite(given->spread) || isnan(given->low) ||
+        isnan(given->high) || (unsigned)given->distribution > HF_TRIANGULAR)
         return refuse(message, HF_EINVAL, given->name, "needs finite numbers");
     if (given->spread < 0)
         return refuse(message, HF_ERANGE, given->name, "must not be negative");

@@ -34,8 +34,8 @@ typedef struct hfi_design {
 #define HFI_SOBOL_DIMENSIONS 40 /* of GSL's sequence */
 
 /* Opens; beyond HFI_SOBOL_DIMENSIONS the method becomes pseudo-random. HF_ENOMEM. */
-hf_status hfi_design_open(hfi_design *design, size_t dimensions, hf_draw_method method, uint64_t seed,
-                          size_t blocks);
+hf_status hfi_design_open(hfi_design *design, size_t dimensions, hf_draw_method method,
+                          uint64_t seed, size_t blocks);
 void hfi_design_close(hfi_design *design);
 
 /* Next point: `dimensions` numbers, each above 0 and below 1. */

@@ -119,8 +119,8 @@ static hf_status check(size_t inputs, const hf_screening_options *o, hf_message 
     return HF_OK;
 }
 
-hf_status hf_morris_effects(size_t inputs, const hf_variate *variates, hf_function function, void *user,
-                            const hf_screening_options *options, hf_effect *out,
+hf_status hf_morris_effects(size_t inputs, const hf_variate *variates, hf_function function,
+                            void *user, const hf_screening_options *options, hf_effect *out,
                             hf_sensitivity *summary, hf_message *message)
 {
     static const hf_screening_options usual = HF_SCREENING_OPTIONS_INIT;
@@ -142,7 +142,8 @@ hf_status hf_morris_effects(size_t inputs, const hf_variate *variates, hf_functi
     for (size_t i = 0; i < inputs && status == HF_OK; i++)
         status = hfi_variate_prepare(&ready[i], &variates[i], message);
     if (status == HF_OK) {
-        tour t = {inputs, o->levels, o->seed, ready, places, places + inputs, numbers, numbers + inputs};
+        tour t = {inputs, o->levels,       o->seed, ready,
+                  places, places + inputs, numbers, numbers + inputs};
         status = run(&t, o->tours, function, user, s, out, &result, message);
     }
     free(ready);

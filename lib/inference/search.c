@@ -24,7 +24,7 @@
 #define RESCUE_STARTS 64
 #define RESCUE_LEAST  8
 #define RESCUE_HITS   3
-#define QUICK         60 /* iterations of a start of the sequence */
+#define QUICK         60    /* iterations of a start of the sequence */
 #define RESCUE_ROWS   20000 /* evaluations after which a search that nobody asked for ends, */
 #define RESCUE_BULK   2000  /* and for a model that answers all rows at once (a simulation) */
 
@@ -236,8 +236,8 @@ hf_status hfi_search_run(hfi_search *search, const hfi_problem *problem, hfi_wor
 {
     const int alone = starts == 1 || active->count == 0;
     search->starts = 1;
-    hf_status status = one(search, problem, work, active, NULL, start, start, alone ? HFI_METHODS : 1,
-                           iterations, 0);
+    hf_status status = one(search, problem, work, active, NULL, start, start,
+                           alone ? HFI_METHODS : 1, iterations, 0);
     if (status != HF_OK || alone || (starts == 0 && good(search)))
         return status;
     status = sequence(search, problem, work, active, start, starts, seed, iterations);

@@ -11,7 +11,7 @@ typedef struct hfi_minimum {
     hfi_outcome outcome;
     size_t hits, start; /* starts that ended here; the first of them */
     size_t others;      /* of them with other parameters and the same curve */
-    double far;         /* how unlike the given start: decides between parameters of the same curve */
+    double far; /* how unlike the given start: decides between parameters of the same curve */
 } hfi_minimum;
 
 typedef struct hfi_search {

@@ -34,7 +34,8 @@ hf_status hfi_minimise(const hfi_problem *problem, hfi_work *work, const hfi_act
                              method == 0 ? HFI_FORWARD : HFI_CENTRAL, iterations, at, &used);
         all += used;
         if (status == HF_OK || status == HF_ERANGE)
-            status = hfi_polish(problem, work, active, NULL, HFI_CENTRAL, 1e-11, iterations, at, &here);
+            status =
+                hfi_polish(problem, work, active, NULL, HFI_CENTRAL, 1e-11, iterations, at, &here);
         if (status != HF_OK)
             break;
         all += here.iterations;
@@ -70,7 +71,8 @@ hf_status hfi_refit(const hfi_problem *problem, hfi_work *work, const hfi_active
     memcpy(at, b, bytes);
     /* RSS at an offset d lies d^2 above its minimum: where the model's own numbers have errors, this is below them. */
     const double enough = problem->noise > 0 ? 1e-4 : 1e-7;
-    hf_status status = hfi_polish(problem, work, active, NULL, HFI_CENTRAL, enough, 50, at, outcome);
+    hf_status status =
+        hfi_polish(problem, work, active, NULL, HFI_CENTRAL, enough, 50, at, outcome);
     if (status == HF_OK && (outcome->reached || outcome->offset < 1e-4)) {
         memcpy(b, at, bytes);
         return HF_OK;
@@ -115,7 +117,8 @@ static hf_status columns(const hfi_problem *problem, hfi_work *work, const hfi_a
 static int jointly_linear(const hfi_problem *problem, hfi_work *work, const hfi_active *set,
                           const double *b)
 {
-    double moved[HF_FIT_PARAMETERS_MAX], before[HF_FIT_PARAMETERS_MAX], after[HF_FIT_PARAMETERS_MAX];
+    double moved[HF_FIT_PARAMETERS_MAX], before[HF_FIT_PARAMETERS_MAX],
+        after[HF_FIT_PARAMETERS_MAX];
     double *first = work->matrix;
     memcpy(moved, b, problem->p * sizeof *b);
     if (columns(problem, work, set, b, first, before) != HF_OK)
@@ -137,8 +140,7 @@ static int jointly_linear(const hfi_problem *problem, hfi_work *work, const hfi_
     for (size_t k = 0; k < set->count; k++) {
         after[k] = 0;
         for (size_t i = 0; i < problem->n; i++) {
-            const double change =
-                work->jacobian[i * set->count + k] - first[i * set->count + k];
+            const double change = work->jacobian[i * set->count + k] - first[i * set->count + k];
             after[k] += change * change;
         }
         if (!(before[k] > 0 && sqrt(after[k]) <= 1e-6 * before[k]))

@@ -47,8 +47,8 @@ static void odds(const totals *t, double level, hf_stratified *out)
     out->odds_ratio = t->r / t->s; /* 0/0 is NaN, r/0 infinite: as the comment in the header says */
     out->low = out->high = (double)NAN;
     if (t->r > 0 && t->s > 0) {
-        const double variance = t->pr / (2 * t->r * t->r) + t->mixed / (2 * t->r * t->s) +
-                                t->qs / (2 * t->s * t->s);
+        const double variance =
+            t->pr / (2 * t->r * t->r) + t->mixed / (2 * t->r * t->s) + t->qs / (2 * t->s * t->s);
         const double factor = exp(gsl_cdf_ugaussian_Qinv(0.5 * (1 - level)) * sqrt(variance));
         out->low = out->odds_ratio / factor;
         out->high = out->odds_ratio * factor;

@@ -137,7 +137,8 @@ static double film_root(unsigned n, double film)
         double next = z - f / slope;
         if (!(next > low && next < high))
             next = 0.5 * (low + high);
-        const int done = fabs(next - z) <= 1e-13 * z; /* the step after this one is below rounding */
+        const int done =
+            fabs(next - z) <= 1e-13 * z; /* the step after this one is below rounding */
         z = next;
         if (done)
             break;

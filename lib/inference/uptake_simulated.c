@@ -112,7 +112,8 @@ static hf_status prepare(curve *c, const double *b, hfi_surroundings *around, do
     double transfer;
     if (!(activity >= 0 && activity < 0.999) || !(saturated < 0.9 * pressure))
         return HF_ERANGE;
-    const hf_status status = hf_mass_transfer_coefficient_e(b[FILM], T, pressure, HF_EXTRAPOLATE, &transfer);
+    const hf_status status =
+        hf_mass_transfer_coefficient_e(b[FILM], T, pressure, HF_EXTRAPOLATE, &transfer);
     if (hf_failed(status))
         return HF_ERANGE;
     *around = (hfi_surroundings){.heat_transfer = b[FILM],
@@ -173,8 +174,8 @@ static hf_status solve(curve *c, const double *b)
 HFI_VALUES(hfi_exponential_values)
 {
     (void)user;
-    if (!(b[LOW] > 0 && b[FILM] > 0 && b[RADIUS] > 0 && b[START] >= 0 && b[FINAL] >= 0 && fabs(b[SLOPE]) < 200 &&
-          b[TEMPERATURE] > 274 && b[TEMPERATURE] < 370))
+    if (!(b[LOW] > 0 && b[FILM] > 0 && b[RADIUS] > 0 && b[START] >= 0 && b[FINAL] >= 0 &&
+          fabs(b[SLOPE]) < 200 && b[TEMPERATURE] > 274 && b[TEMPERATURE] < 370))
         return HF_ERANGE;
     for (size_t i = 0; i < n; i++)
         if (!(x[i] >= 0))

@@ -28,8 +28,8 @@ static void say_range(hf_message *message, const hf_argument *argument, double x
     show(from, sizeof from, argument, low);
     show(to, sizeof to, argument, high);
     if (isinf(high))
-        snprintf(message->text, sizeof message->text, "%s = %s must be %s or more",
-                 argument->name, at, from);
+        snprintf(message->text, sizeof message->text, "%s = %s must be %s or more", argument->name,
+                 at, from);
     else
         snprintf(message->text, sizeof message->text, "%s = %s lies outside the %s %s to %s",
                  argument->name, at, what, from, to);
@@ -37,8 +37,7 @@ static void say_range(hf_message *message, const hf_argument *argument, double x
 
 /* Names the argument at fault; returns 0 when none is by itself. `supported`: outside the range that
  * evidence supports counts as a fault too. */
-static int explain(const hf_quantity *quantity, const double *x, int supported,
-                   hf_message *message)
+static int explain(const hf_quantity *quantity, const double *x, int supported, hf_message *message)
 {
     for (size_t i = 0; i < quantity->argument_count; i++) {
         const hf_argument *a = &quantity->arguments[i];

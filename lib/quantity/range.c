@@ -10,7 +10,7 @@
 #include <string.h>
 
 /* 97.5 % point of the standard normal, and of the symmetric triangle of half width 1. */
-#define NORMAL_POINT 1.959963984540054
+#define NORMAL_POINT   1.959963984540054
 #define TRIANGLE_POINT 0.7763932022500210 /* 1 - sqrt(2 * 0.025) */
 
 static void points(const hf_parameter *row, double *low, double *high)
@@ -63,8 +63,9 @@ static void add(double change, double *up, double *down)
 }
 
 /* What the fitted rows add. */
-static hf_status add_fitted(const hf_quantity *quantity, const double *arguments, const hf_parameters *set,
-                            unsigned flags, double centre, double *up, double *down)
+static hf_status add_fitted(const hf_quantity *quantity, const double *arguments,
+                            const hf_parameters *set, unsigned flags, double centre, double *up,
+                            double *down)
 {
     const hf_fitted fitted = hf_parameters_fitted(set);
     const size_t n = fitted.count;
@@ -85,10 +86,11 @@ static hf_status add_fitted(const hf_quantity *quantity, const double *arguments
             int inside = 1;
             for (size_t i = k; i < n && inside; i++)
                 inside = hfi_parameters_put(moved, fitted.row[i],
-                                            hfi_values(set)[fitted.row[i]] + side * NORMAL_POINT * factor[i * n + k]);
+                                            hfi_values(set)[fitted.row[i]] +
+                                                side * NORMAL_POINT * factor[i * n + k]);
             double y;
-            if (inside &&
-                !hf_failed(hf_quantity_evaluate(quantity, arguments, moved, flags | HF_EXTRAPOLATE, &y, NULL)))
+            if (inside && !hf_failed(hf_quantity_evaluate(quantity, arguments, moved,
+                                                          flags | HF_EXTRAPOLATE, &y, NULL)))
                 add(y - centre, up, down);
             hf_parameters_free(moved);
         }
@@ -124,8 +126,8 @@ hf_status hf_quantity_range(const hf_quantity *quantity, const double *arguments
             double y;
             /* A moved parameter may push the state out of the domain: that side adds nothing. */
             if (hf_parameters_set(moved, row.name, at[side]) == HF_OK &&
-                !hf_failed(hf_quantity_evaluate(quantity, arguments, moved,
-                                                flags | HF_EXTRAPOLATE, &y, NULL)))
+                !hf_failed(hf_quantity_evaluate(quantity, arguments, moved, flags | HF_EXTRAPOLATE,
+                                                &y, NULL)))
                 add(y - centre, &up, &down);
             hf_parameters_free(moved);
         }

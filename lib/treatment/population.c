@@ -9,8 +9,8 @@
 
 static const hf_population population[] = {
 #define POPULATION(name, text, source, place, known, area, area_spread, ellipticity, spread)       \
-    {name,        text,   source,      place,       known, area, area_spread,                      \
-     ellipticity, spread, MEDULLA_LOW, MEDULLA_HIGH},
+    {name,        text,        source, place,       known,       area,                             \
+     area_spread, ellipticity, spread, MEDULLA_LOW, MEDULLA_HIGH},
 #include "population.def"
 #undef POPULATION
 };

@@ -32,7 +32,8 @@ hf_status hf_softness_for_voids_e(double gauge_pressure, double void_radius, dou
     status = hfi_worse(status, hfi_check(void_radius, &radius_range, flags));
     status = hfi_worse(status, hfi_check(temperature, &temperature_range, flags));
     if (!hf_failed(status))
-        *modulus = fmax(1.2 * (gauge_pressure - 2 * hf_surface_tension(temperature) / void_radius), 0);
+        *modulus =
+            fmax(1.2 * (gauge_pressure - 2 * hf_surface_tension(temperature) / void_radius), 0);
     return status;
 }
 

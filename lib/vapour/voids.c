@@ -53,7 +53,8 @@ HFI_STRICT(hf_void_viscosity, (double temperature, double regain, const hf_param
            temperature, regain, set)
 
 hf_status hf_void_growth_rate_e(double gauge_pressure, double void_radius, double temperature,
-                                double regain, const hf_parameters *set, unsigned flags, double *rate)
+                                double regain, const hf_parameters *set, unsigned flags,
+                                double *rate)
 {
     if (!rate)
         return HF_EINVAL;
@@ -62,8 +63,8 @@ hf_status hf_void_growth_rate_e(double gauge_pressure, double void_radius, doubl
     status = hfi_worse(status, hfi_check(temperature, &hot_range, flags));
     status = hfi_worse(status, hfi_check(regain, &regain_range, flags));
     if (!hf_failed(status))
-        *rate = hfi_void_growth_rate(hfi_values(set), temperature, regain, gauge_pressure, void_radius,
-                                     0);
+        *rate = hfi_void_growth_rate(hfi_values(set), temperature, regain, gauge_pressure,
+                                     void_radius, 0);
     return status;
 }
 

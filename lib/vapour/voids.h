@@ -19,7 +19,7 @@
 
 /* `values` from hfi_values(); T K, w kg/kg, drive and the result as above. */
 double hfi_void_viscosity(const double *values, double T, double w);
-double hfi_void_growth_rate(const double *values, double T, double w, double drive, double first_radius,
-                            double growth);
+double hfi_void_growth_rate(const double *values, double T, double w, double drive,
+                            double first_radius, double growth);
 
 #endif

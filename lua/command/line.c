@@ -96,8 +96,9 @@ static int save_history(lua_State *L)
 int hfi_open_line(lua_State *L)
 {
     static const luaL_Reg functions[] = {
-        {"read", read_line},    {"complete", set_complete}, {"load", load_history},
-        {"save", save_history}, {NULL, NULL},
+        {"read", read_line},    {"complete", set_complete},
+        {"load", load_history}, {"save", save_history},
+        {NULL, NULL},
     };
     luaL_newlib(L, functions);
     return 1;

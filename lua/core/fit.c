@@ -280,8 +280,10 @@ static int bands(lua_State *L)
     double *block = lua_newuserdatauv(L, 3 * n * sizeof *block, 0);
     hfi_fit_box *b = hfi_fit_enter(L);
     int answers = 3;
-    hf_status status = hf_fit_bands(b->fit, n, x, sigma, group, level, block, block + n, block + 2 * n);
-    if (status == HF_EINVAL && !b->failed) { /* absolute sigma: no prediction without that of a new point */
+    hf_status status =
+        hf_fit_bands(b->fit, n, x, sigma, group, level, block, block + n, block + 2 * n);
+    if (status == HF_EINVAL &&
+        !b->failed) { /* absolute sigma: no prediction without that of a new point */
         answers = 2;
         status = hf_fit_bands(b->fit, n, x, sigma, group, level, block, block + n, NULL);
     }
@@ -333,9 +335,18 @@ static int normal_quantile(lua_State *L)
 void hfi_lua_open_fit(lua_State *L)
 {
     static const luaL_Reg methods[] = {
-        {"run", run},         {"summary", summary},     {"estimates", estimates}, {"covariance", covariance},
-        {"points", points},   {"minima", minima},       {"profile", profile},     {"region", region},
-        {"bands", bands},     {"bootstrap", hfi_fit_bootstrap}, {"profiles", profiles},   {"close", release},
+        {"run", run},
+        {"summary", summary},
+        {"estimates", estimates},
+        {"covariance", covariance},
+        {"points", points},
+        {"minima", minima},
+        {"profile", profile},
+        {"region", region},
+        {"bands", bands},
+        {"bootstrap", hfi_fit_bootstrap},
+        {"profiles", profiles},
+        {"close", release},
         {NULL, NULL},
     };
     static const luaL_Reg functions[] = {

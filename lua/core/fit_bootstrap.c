@@ -34,10 +34,12 @@ int hfi_fit_bootstrap(lua_State *L)
                          (size_t)replicates, (unsigned long)seed);
     hfi_fit_leave(b);
     if (status != HF_OK)
-        return hfi_fit_failure(L, b, status,
-                       status == HF_EDATA ? "fewer than half of the replicates could be fitted, or the fit has no "
-                                            "standard deviation"
-                                          : NULL);
+        return hfi_fit_failure(
+            L, b, status,
+            status == HF_EDATA
+                ? "fewer than half of the replicates could be fitted, or the fit has no "
+                  "standard deviation"
+                : NULL);
     const size_t n = hf_bootstrap_count(r->bootstrap);
     const double *values = hf_bootstrap_values(r->bootstrap);
     lua_createtable(L, 0, 4);

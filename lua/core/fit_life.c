@@ -67,7 +67,7 @@ int hfi_fit_life_line(lua_State *L)
     const int *observed = observed_of(L, 3, n);
     hf_life out;
     hf_message message = {""};
-    const hf_status status = hf_life_line_fit(n, stress, life, observed, reference, level, &out, &message);
+    const hf_status status =
+        hf_life_line_fit(n, stress, life, observed, reference, level, &out, &message);
     return status == HF_OK ? push_life(L, &out) : hfi_lua_fail(L, status, message.text);
 }
-

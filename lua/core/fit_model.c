@@ -46,7 +46,8 @@ static int take(lua_State *L, double *y)
     if (lua_isnil(L, -1))
         return 0;
     if (lua_type(L, -1) != LUA_TNUMBER)
-        luaL_error(L, "the model must give a number (nil where it has no answer), not a %s", luaL_typename(L, -1));
+        luaL_error(L, "the model must give a number (nil where it has no answer), not a %s",
+                   luaL_typename(L, -1));
     *y = lua_tonumber(L, -1);
     return isfinite(*y);
 }
@@ -88,7 +89,8 @@ static int ask(lua_State *L)
     if (lua_isnil(L, 5))
         return 0;
     if (lua_type(L, 5) != LUA_TTABLE || (size_t)lua_rawlen(L, 5) != r->n)
-        return luaL_error(L, "the model must give a list of %I numbers, one for each x", (LUAI_UACINT)r->n);
+        return luaL_error(L, "the model must give a list of %I numbers, one for each x",
+                          (LUAI_UACINT)r->n);
     for (size_t i = 0; i < r->n; i++) {
         lua_rawgeti(L, 5, (lua_Integer)i + 1);
         if (!take(L, &r->y[i]))
@@ -182,4 +184,3 @@ int hfi_fit_failure(lua_State *L, const hfi_fit_box *b, hf_status status, const 
         return hfi_lua_fail_word(L, "model", "the model failed: %s", lua_tostring(L, b->error));
     return hfi_lua_fail(L, status, message);
 }
-

@@ -161,4 +161,3 @@ int hfi_fit_new(lua_State *L)
     lua_pushvalue(L, 2);
     return 1;
 }
-

@@ -127,7 +127,8 @@ static int set_name(lua_State *L)
 {
     hf_parameters *set = check(L, 1);
     const char *name = luaL_checkstring(L, 2);
-    luaL_argcheck(L, hf_parameters_set_name(set, name) == HF_OK, 2, "a name has 1 to 63 printable letters");
+    luaL_argcheck(L, hf_parameters_set_name(set, name) == HF_OK, 2,
+                  "a name has 1 to 63 printable letters");
     lua_settop(L, 1);
     return 1;
 }
@@ -263,11 +264,12 @@ static int is_parameters(lua_State *L)
 
 void hfi_lua_open_parameters(lua_State *L)
 {
-    static const luaL_Reg methods[] = {{"set", set_value}, {"get", get_value}, {"changed", changed},
-                                       {"name", name_of},  {"digest", digest}, {"copy", copy},
-                                       {"rows", rows},     {"close", release},
-                                       {"set_fitted", set_fitted}, {"fitted", fitted},
-                                       {"set_name", set_name}, {"base", base_of}, {NULL, NULL}};
+    static const luaL_Reg methods[] = {
+        {"set", set_value}, {"get", get_value},     {"changed", changed},
+        {"name", name_of},  {"digest", digest},     {"copy", copy},
+        {"rows", rows},     {"close", release},     {"set_fitted", set_fitted},
+        {"fitted", fitted}, {"set_name", set_name}, {"base", base_of},
+        {NULL, NULL}};
     static const luaL_Reg functions[] = {{"parameters", new_set},
                                          {"rows", rows},
                                          {"sets", sets},

@@ -89,6 +89,7 @@ int main(void)
     printf("titration curve of 200 points,%.4f,ms,<= 1\n", 1e3 * titration());
     /* Followed at 12 radii; what one radius takes comes from the difference to 2. */
     const double all = simulation(12), few = simulation(2);
-    printf("voids and damage channels in a simulation,%.3f,1,<= 0.1\n", (all - few) / 10 * 12 / all);
+    printf("voids and damage channels in a simulation,%.3f,1,<= 0.1\n",
+           (all - few) / 10 * 12 / all);
     return 0;
 }

@@ -103,7 +103,8 @@ static void simulation_time(void)
 {
     enum { EACH = 30 };
     const hf_model *model = hf_model_find("radial_uptake_exponential");
-    const double truth[2][7] = {{3e-13, 18, 150, 0.06, 0.15, 35e-6, 298.15}, {3e-13, 18, 150, 0.12, 0.2, 35e-6, 298.15}};
+    const double truth[2][7] = {{3e-13, 18, 150, 0.06, 0.15, 35e-6, 298.15},
+                                {3e-13, 18, 150, 0.12, 0.2, 35e-6, 298.15}};
     static const size_t map[14] = {0, 1, 2, 3, 4, 5, 6, 0, 1, 7, 8, 9, 5, 6};
     double x[2 * EACH], y[2 * EACH], best = HUGE_VAL;
     size_t group[2 * EACH];

@@ -14,9 +14,18 @@ static double seconds(void)
     return (double)now.tv_sec + 1e-9 * (double)now.tv_nsec;
 }
 
-static double saturation(int i) { return hf_saturation_pressure(280.0 + 0.0002 * i); }
-static double slope(int i) { return hf_saturation_pressure_slope(280.0 + 0.0002 * i); }
-static double latent(int i) { return hf_latent_heat(280.0 + 0.0002 * i); }
+static double saturation(int i)
+{
+    return hf_saturation_pressure(280.0 + 0.0002 * i);
+}
+static double slope(int i)
+{
+    return hf_saturation_pressure_slope(280.0 + 0.0002 * i);
+}
+static double latent(int i)
+{
+    return hf_latent_heat(280.0 + 0.0002 * i);
+}
 static double regain(int i)
 {
     return hf_regain(0.05 + 0.0009 * (i % 1000), 290 + i % 97, HF_ABSORPTION, NULL);
@@ -31,7 +40,8 @@ static double drying(int i)
 }
 static double pressure(int i)
 {
-    return hf_internal_vapour_pressure(300 + i % 97, 0.01 + 0.0001 * (i % 1000), HF_ABSORPTION, NULL);
+    return hf_internal_vapour_pressure(300 + i % 97, 0.01 + 0.0001 * (i % 1000), HF_ABSORPTION,
+                                       NULL);
 }
 static double diffusivity(int i)
 {

@@ -222,7 +222,8 @@ int main(void)
                 s.steps -= before.steps;
                 s.rejected -= before.rejected;
             }
-            printf("stand-in transport problem %zu cells rtol %.0e,%.3f,ms,\n", cells[c], rtol, best);
+            printf("stand-in transport problem %zu cells rtol %.0e,%.3f,ms,\n", cells[c], rtol,
+                   best);
             printf("  integrator steps %zu cells rtol %.0e,%zu,steps,\n", cells[c], rtol,
                    s.steps + s.rejected);
             hfi_ode_free(ode);

@@ -4,7 +4,10 @@
  */
 #include "calls.h"
 
-static const char *name_at(size_t i) { return fz_calls[i].name; }
+static const char *name_at(size_t i)
+{
+    return fz_calls[i].name;
+}
 
 int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t count)
 {

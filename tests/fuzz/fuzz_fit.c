@@ -6,7 +6,10 @@
 
 #include <math.h>
 
-static const char *name_at(size_t i) { return hf_model_at(i)->name; }
+static const char *name_at(size_t i)
+{
+    return hf_model_at(i)->name;
+}
 
 static void check_fit(const hf_fit *fit, const hf_fit_description *d, hf_status run)
 {
@@ -49,12 +52,14 @@ static void check_fit(const hf_fit *fit, const hf_fit_description *d, hf_status 
     hf_interval all[HF_FIT_PARAMETERS_MAX];
     hf_status each[HF_FIT_PARAMETERS_MAX];
     fz_check_status("profiles", hf_fit_profiles(fit, 0.95, all, each));
-    if (each[0] != s || (s == HF_OK && (all[0].low != interval.low || all[0].high != interval.high)))
-        fz_fail("alone %g to %g (%s), together %g to %g (%s)", interval.low, interval.high, hf_status_code(s),
-                all[0].low, all[0].high, hf_status_code(each[0]));
+    if (each[0] != s ||
+        (s == HF_OK && (all[0].low != interval.low || all[0].high != interval.high)))
+        fz_fail("alone %g to %g (%s), together %g to %g (%s)", interval.low, interval.high,
+                hf_status_code(s), all[0].low, all[0].high, hf_status_code(each[0]));
     if (summary.parameters > 1)
         fz_check_status("region", hf_fit_region(fit, 0, 1, 0.9, 8, first, second, &open));
-    fz_check_status("bands", hf_fit_bands(fit, d->points, d->x, d->sigma, NULL, 0.95, value, half, NULL));
+    fz_check_status("bands",
+                    hf_fit_bands(fit, d->points, d->x, d->sigma, NULL, 0.95, value, half, NULL));
     const hf_fit *both[] = {fit, fit};
     double delta[2], weight[2];
     fz_check_status("compare", hf_fit_compare(both, 2, delta, weight, &message));
@@ -115,7 +120,8 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t count)
     if (how & 1) { /* points near a curve of the model itself */
         double b[HF_FIT_PARAMETERS_MAX];
         for (size_t j = 0; j < d.parameter_count; j++)
-            b[j] = fz_within(&r, isfinite(p[j].low) ? p[j].low : 0, isfinite(p[j].high) ? p[j].high : 10);
+            b[j] = fz_within(&r, isfinite(p[j].low) ? p[j].low : 0,
+                             isfinite(p[j].high) ? p[j].high : 10);
         for (size_t i = 0; i < d.points; i++)
             if (hf_failed(model->value(x + i * model->columns, b, d.user, &y[i])))
                 y[i] = 0;

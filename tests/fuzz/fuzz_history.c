@@ -13,7 +13,8 @@ static void history(fz_reader *r)
     hf_message message = {""};
     size_t bad = 0;
     const unsigned how = fz_byte(r);
-    hf_history h = {fz_length(r), time, temperature, how & 1 ? water : NULL, how & 1 ? NULL : water, 1 + fz_byte(r)};
+    hf_history h = {fz_length(r),           time,          temperature, how & 1 ? water : NULL,
+                    how & 1 ? NULL : water, 1 + fz_byte(r)};
     if (how & 2)
         h.passes = (size_t)fz_long(r);
     if ((how & 0x70) == 0)
@@ -42,10 +43,10 @@ static void history(fz_reader *r)
     }
     for (int c = 0; c < HF_CHANNELS; c++) {
         const double left = damage.remaining[c], outside = damage.outside[c];
-        if (!(left >= 0 && left <= 1) || !(outside >= 0 && outside <= 1 + 1e-9) || isnan(damage.exposure[c]) ||
-            damage.exposure[c] < 0 || !(damage.exposure_error[c] >= 0))
-            fz_fail("channel %d: %g left, exposure %g +- %g, %g outside", c, left, damage.exposure[c],
-                    damage.exposure_error[c], outside);
+        if (!(left >= 0 && left <= 1) || !(outside >= 0 && outside <= 1 + 1e-9) ||
+            isnan(damage.exposure[c]) || damage.exposure[c] < 0 || !(damage.exposure_error[c] >= 0))
+            fz_fail("channel %d: %g left, exposure %g +- %g, %g outside", c, left,
+                    damage.exposure[c], damage.exposure_error[c], outside);
     }
     for (size_t i = 0; i < h.n; i++)
         if (!(first[i] >= 0 && first[i] <= 1) || !(last[i] >= 0 && last[i] <= 1))
@@ -63,8 +64,8 @@ static void sulfur(fz_reader *r)
         return;
     const double total = hf_sulfur_total(&state);
     for (int i = 0; i < 6 && fz_more(r); i++) {
-        hf_sulfur_step step =
-            HF_SULFUR_STEP_INIT((hf_sulfur_kind)(fz_byte(r) % (HF_SULFUR_KINDS + 1)), fz_within(r, 0, 4000));
+        hf_sulfur_step step = HF_SULFUR_STEP_INIT(
+            (hf_sulfur_kind)(fz_byte(r) % (HF_SULFUR_KINDS + 1)), fz_within(r, 0, 4000));
         step.temperature = fz_within(r, 273.15, 373.15);
         step.ph = fz_within(r, 2, 13);
         step.concentration = fz_within(r, 0, 3000);
@@ -77,9 +78,11 @@ static void sulfur(fz_reader *r)
         if (hf_failed(s) && (memcmp(&before, &state, sizeof state) != 0 || !message.text[0]))
             fz_fail("a failed step moved the state, or has no sentence: \"%s\"", message.text);
         if (!(state.cystine >= -1e-12 && state.thiol >= -1e-12 && state.cysteic >= -1e-12) ||
-            !(fabs(hf_sulfur_total(&state) - total) <= 1e-9 * total) || !(state.reformable <= state.thiol + 1e-12))
-            fz_fail("cystine %g, thiol %g (reformable %g), cysteic %g; the sum was %g and is %g", state.cystine,
-                    state.thiol, state.reformable, state.cysteic, total, hf_sulfur_total(&state));
+            !(fabs(hf_sulfur_total(&state) - total) <= 1e-9 * total) ||
+            !(state.reformable <= state.thiol + 1e-12))
+            fz_fail("cystine %g, thiol %g (reformable %g), cysteic %g; the sum was %g and is %g",
+                    state.cystine, state.thiol, state.reformable, state.cysteic, total,
+                    hf_sulfur_total(&state));
     }
 }
 

@@ -13,12 +13,14 @@ static void check_set(const hf_parameters *set)
         fz_fail("no copy");
     hf_parameters_digest(set, digest);
     hf_parameters_digest(copy, other);
-    if (strcmp(digest, other) != 0 || strcmp(hf_parameters_name(set), hf_parameters_name(copy)) != 0)
+    if (strcmp(digest, other) != 0 ||
+        strcmp(hf_parameters_name(set), hf_parameters_name(copy)) != 0)
         fz_fail("a copy has digest %s instead of %s", other, digest);
     for (size_t i = 0; i < hf_parameter_count(); i++) {
         double value = (double)NAN;
-        if (hf_parameters_row(set, i, &row) != HF_OK || hf_parameters_get(set, row.name, &value) != HF_OK ||
-            value != row.value || !(value >= row.low && value <= row.high))
+        if (hf_parameters_row(set, i, &row) != HF_OK ||
+            hf_parameters_get(set, row.name, &value) != HF_OK || value != row.value ||
+            !(value >= row.low && value <= row.high))
             fz_fail("%s is %g, of %g to %g", row.name, value, row.low, row.high);
     }
     hf_parameters_free(copy);
@@ -54,11 +56,13 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t count)
         fz_check_status("set", s);
         if ((known != HF_OK && s != HF_ENAME && s != HF_EINVAL) || (!isfinite(x) && s == HF_OK))
             fz_fail("\"%s\" = %g gives \"%s\"", name, x, hf_status_text(s));
-        if (hf_parameters_set_name(set, name) == HF_OK && strcmp(hf_parameters_name(set), name) != 0)
+        if (hf_parameters_set_name(set, name) == HF_OK &&
+            strcmp(hf_parameters_name(set), name) != 0)
             fz_fail("named \"%s\", called \"%s\"", name, hf_parameters_name(set));
         if (s != HF_OK && (hf_parameters_message(set)[0] == '\0'))
             fz_fail("\"%s\" = %g: \"%s\" without a sentence", name, x, hf_status_text(s));
-        if (known == HF_OK && (hf_parameters_get(set, name, &after) != HF_OK || after != (s == HF_OK ? x : before)))
+        if (known == HF_OK &&
+            (hf_parameters_get(set, name, &after) != HF_OK || after != (s == HF_OK ? x : before)))
             fz_fail("\"%s\": %g became %g by %g (%s)", name, before, after, x, hf_status_text(s));
     }
     check_set(set);

@@ -7,7 +7,10 @@
 #include <math.h>
 #include <string.h>
 
-static const char *name_at(size_t i) { return hf_quantity_at(i)->name; }
+static const char *name_at(size_t i)
+{
+    return hf_quantity_at(i)->name;
+}
 
 static void one(fz_reader *r)
 {

@@ -28,7 +28,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t count)
     }
     if (!(out.two_sided >= 0 && out.two_sided <= 1) || !(out.less >= 0 && out.less <= 1 + 1e-9) ||
         !(out.greater >= 0 && out.greater <= 1 + 1e-9) || out.used > n)
-        fz_fail("strata: less %g, greater %g, two-sided %g, %zu used", out.less, out.greater, out.two_sided,
-                out.used);
+        fz_fail("strata: less %g, greater %g, two-sided %g, %zu used", out.less, out.greater,
+                out.two_sided, out.used);
     return 0;
 }

@@ -33,14 +33,18 @@ static void check_record(const hf_simulation *s, hf_status run)
     if (hf_simulation_column(s, HF_COLUMNS) || hf_column_at(HF_COLUMNS))
         fz_fail("a column past the end");
     for (size_t i = 0; i < hf_simulation_event_count(s); i++)
-        if (hf_simulation_event(s, i, &event) != HF_OK || !hf_event_word(event.kind) || !isfinite(event.time))
+        if (hf_simulation_event(s, i, &event) != HF_OK || !hf_event_word(event.kind) ||
+            !isfinite(event.time))
             fz_fail("event %zu cannot be read", i);
     const hf_status profile = hf_simulation_profile(s, n - 1, radius, regain, temperature);
     for (size_t i = 0; profile == HF_OK && i < cells; i++)
-        if (!isfinite(radius[i]) || !isfinite(regain[i]) || !isfinite(temperature[i]) || regain[i] < -1e-6)
-            fz_fail("cell %zu: radius %g, regain %g, temperature %g", i, radius[i], regain[i], temperature[i]);
+        if (!isfinite(radius[i]) || !isfinite(regain[i]) || !isfinite(temperature[i]) ||
+            regain[i] < -1e-6)
+            fz_fail("cell %zu: radius %g, regain %g, temperature %g", i, radius[i], regain[i],
+                    temperature[i]);
     for (size_t z = 0; z < hf_simulation_zones(s); z++) {
-        if (!isfinite(hf_simulation_zone_radius(s, z)) || !isfinite(hf_simulation_zone_growth(s, z)))
+        if (!isfinite(hf_simulation_zone_radius(s, z)) ||
+            !isfinite(hf_simulation_zone_growth(s, z)))
             fz_fail("zone %zu is not finite", z);
         for (int c = 0; c < HF_CHANNELS; c++)
             if (!isfinite(hf_simulation_zone_channel(s, z, (hf_channel)c)))
@@ -96,13 +100,16 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t count)
         if (hf_failed(run) && !hf_simulation_message(s)[0])
             fz_fail("the run failed (%s) without a sentence", hf_status_text(run));
         check_record(s, run);
-        if (hf_simulation_copy(&branch, s) != HF_OK || hf_simulation_samples(branch) != hf_simulation_samples(s))
+        if (hf_simulation_copy(&branch, s) != HF_OK ||
+            hf_simulation_samples(branch) != hf_simulation_samples(s))
             fz_fail("no copy");
         const size_t bytes_of = hf_simulation_samples(s) * sizeof(double);
         /* The same again from the start gives the same numbers. */
-        if (run == HF_OK && hf_simulation_reset(s, fibre, &message) == HF_OK && hf_simulation_run(s, steps, n) == HF_OK)
+        if (run == HF_OK && hf_simulation_reset(s, fibre, &message) == HF_OK &&
+            hf_simulation_run(s, steps, n) == HF_OK)
             for (size_t c = 0; c < HF_COLUMNS; c++)
-                if (memcmp(hf_simulation_column(s, (hf_column)c), hf_simulation_column(branch, (hf_column)c), bytes_of))
+                if (memcmp(hf_simulation_column(s, (hf_column)c),
+                           hf_simulation_column(branch, (hf_column)c), bytes_of))
                     fz_fail("%s differs the second time", hf_column_at(c)->name);
     }
     hf_simulation_free(branch);

@@ -5,7 +5,10 @@
 
 #define DRAWS 64
 
-static const char *name_at(size_t i) { return hf_quantity_at(i)->name; }
+static const char *name_at(size_t i)
+{
+    return hf_quantity_at(i)->name;
+}
 
 static hf_status own_function(const double *x, void *user, double *y)
 {
@@ -18,7 +21,8 @@ static hf_status own_function(const double *x, void *user, double *y)
 
 static void own(fz_reader *r)
 {
-    hf_variate v[3] = {{"a", HF_NORMAL, 0, 1, 0, 0}, {NULL, HF_UNIFORM, 1, 1, 0, 0}, {"c", HF_FIXED, 1, 0, 0, 0}};
+    hf_variate v[3] = {
+        {"a", HF_NORMAL, 0, 1, 0, 0}, {NULL, HF_UNIFORM, 1, 1, 0, 0}, {"c", HF_FIXED, 1, 0, 0, 0}};
     hf_sensitivity_options o = HF_SENSITIVITY_OPTIONS_INIT;
     hf_screening_options screening = HF_SCREENING_OPTIONS_INIT;
     hf_sensitivity summary;
@@ -31,7 +35,9 @@ static void own(fz_reader *r)
         v[i].high = (double)INFINITY;
         if (fz_byte(r) & 1) {
             double x;
-            v[i] = (hf_variate){NULL, (hf_distribution)(fz_byte(r) % 6), fz_double(r), fz_double(r), fz_double(r), fz_double(r)};
+            v[i] = (hf_variate){NULL,         (hf_distribution)(fz_byte(r) % 6),
+                                fz_double(r), fz_double(r),
+                                fz_double(r), fz_double(r)};
             const hf_status s = hf_variate_quantile_e(&v[i], fz_within(r, 0, 1), &x);
             fz_check_status("quantile", s);
             if (s == HF_OK && !(x >= v[i].low && x <= v[i].high))
@@ -73,8 +79,10 @@ static void of_quantity(fz_reader *r)
         x[i] = fz_within(r, q->arguments[i].domain_low, q->arguments[i].domain_high);
     const size_t n = fz_byte(r) % 3;
     for (size_t i = 0; i < n; i++)
-        spreads[i] = (hf_spread){fz_byte(r) % (HF_ARGUMENTS_MAX + 1), (hf_distribution)(fz_byte(r) % 6), fz_within(r, 0, 1),
-                                 fz_byte(r) & 1 ? fz_double(r) : (double)NAN, fz_byte(r) & 1 ? fz_double(r) : (double)NAN};
+        spreads[i] =
+            (hf_spread){fz_byte(r) % (HF_ARGUMENTS_MAX + 1), (hf_distribution)(fz_byte(r) % 6),
+                        fz_within(r, 0, 1), fz_byte(r) & 1 ? fz_double(r) : (double)NAN,
+                        fz_byte(r) & 1 ? fz_double(r) : (double)NAN};
     o.draws = 16 + fz_byte(r) % (DRAWS - 15);
     o.parameters = fz_byte(r) & 1;
     o.method = (hf_draw_method)(fz_byte(r) % 3);

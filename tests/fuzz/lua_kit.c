@@ -21,7 +21,8 @@ static void on_line(lua_State *L, lua_Debug *ar)
 {
     if (lua_getinfo(L, "S", ar) && ar->source[0] == '=') {
         /* The name of the source lives as long as the interpreter. */
-        const uint64_t key = ((uint64_t)(uintptr_t)ar->source + (uint64_t)ar->currentline) * 0x9E3779B97F4A7C15u;
+        const uint64_t key =
+            ((uint64_t)(uintptr_t)ar->source + (uint64_t)ar->currentline) * 0x9E3779B97F4A7C15u;
         uint8_t *seen = &lines_seen[(key >> 40) % sizeof lines_seen];
         *seen = (uint8_t)(*seen + (*seen < 255));
     }
@@ -72,7 +73,8 @@ void fz_lua_call(lua_State *L, int n)
     if (!text)
         fz_fail("an error that is no text");
     /* Broken off somewhere: what the handler had put on may not have been taken off. */
-    if (status == LUA_ERRMEM || strstr(text, "not enough memory") || strstr(text, "enough of this input")) {
+    if (status == LUA_ERRMEM || strstr(text, "not enough memory") ||
+        strstr(text, "enough of this input")) {
         lua_close(state);
         state = NULL;
     } else if (status != LUA_OK) {

@@ -16,9 +16,15 @@ fz_reader fz_open(const uint8_t *bytes, size_t count)
     return (fz_reader){bytes, bytes + count};
 }
 
-int fz_more(const fz_reader *r) { return r->at < r->end; }
+int fz_more(const fz_reader *r)
+{
+    return r->at < r->end;
+}
 
-unsigned fz_byte(fz_reader *r) { return r->at < r->end ? *r->at++ : 0u; }
+unsigned fz_byte(fz_reader *r)
+{
+    return r->at < r->end ? *r->at++ : 0u;
+}
 
 unsigned fz_pick(fz_reader *r, unsigned count)
 {
@@ -65,14 +71,57 @@ static double raw(fz_reader *r)
 double fz_double(fz_reader *r)
 {
     static const double special[] = {
-        0,       -0.0,    1,       -1,       (double)NAN, (double)INFINITY, -(double)INFINITY, 0.5,
-        DBL_MIN, DBL_MAX, 5e-324,  -DBL_MAX, DBL_EPSILON, 1 + DBL_EPSILON,  1 - DBL_EPSILON,   2,
-        273.15,  273.16,  647.096, 373.15,   423.15,      523.15,           293.15,            298.15,
-        101325,  0.65,    0.99,    70e-6,    1e-3,        1e3,              1e300,             1e-300,
-        7,       14,      0.3,     0.05,     0.15,        1e-12,            1e12,              3,
-        10,      100,     INT_MAX, INT_MIN,  4294967296., 9007199254740992., 1e19,             -1e19,
+        0,
+        -0.0,
+        1,
+        -1,
+        (double)NAN,
+        (double)INFINITY,
+        -(double)INFINITY,
+        0.5,
+        DBL_MIN,
+        DBL_MAX,
+        5e-324,
+        -DBL_MAX,
+        DBL_EPSILON,
+        1 + DBL_EPSILON,
+        1 - DBL_EPSILON,
+        2,
+        273.15,
+        273.16,
+        647.096,
+        373.15,
+        423.15,
+        523.15,
+        293.15,
+        298.15,
+        101325,
+        0.65,
+        0.99,
+        70e-6,
+        1e-3,
+        1e3,
+        1e300,
+        1e-300,
+        7,
+        14,
+        0.3,
+        0.05,
+        0.15,
+        1e-12,
+        1e12,
+        3,
+        10,
+        100,
+        INT_MAX,
+        INT_MIN,
+        4294967296.,
+        9007199254740992.,
+        1e19,
+        -1e19,
     };
-    static const double top[] = {1, 0.4, 1e-4, 14, 600, 1e5, 1e7, 1e-8, 1e4, 100, 1e9, 30, 3, 0.05, 1e6, 1e-3};
+    static const double top[] = {1,   0.4, 1e-4, 14, 600, 1e5,  1e7, 1e-8,
+                                 1e4, 100, 1e9,  30, 3,   0.05, 1e6, 1e-3};
     const unsigned how = fz_byte(r);
     if (how < 64)
         return special[fz_byte(r) % COUNT(special)];
@@ -114,14 +163,18 @@ double fz_within(fz_reader *r, double low, double high)
 
 long fz_long(fz_reader *r)
 {
-    static const long special[] = {0, 1, 2, -1, 200, 2000, HF_COUNT_MAX, HF_COUNT_MAX + 1, LONG_MAX, LONG_MIN, INT_MAX};
+    static const long special[] = {
+        0, 1, 2, -1, 200, 2000, HF_COUNT_MAX, HF_COUNT_MAX + 1, LONG_MAX, LONG_MIN, INT_MAX};
     const unsigned how = fz_byte(r);
     if (how < 32)
         return special[fz_byte(r) % COUNT(special)];
     return how < 240 ? (long)fz_byte(r) % 64 : (long)(fz_byte(r) << 8 | fz_byte(r));
 }
 
-size_t fz_length(fz_reader *r) { return fz_byte(r) % (FZ_LIST_MAX + 1); }
+size_t fz_length(fz_reader *r)
+{
+    return fz_byte(r) % (FZ_LIST_MAX + 1);
+}
 
 void fz_list(fz_reader *r, size_t n, double *out)
 {
@@ -138,7 +191,10 @@ void fz_list(fz_reader *r, size_t n, double *out)
     }
 }
 
-static const char *parameter_name(size_t i) { return hf_parameter_at(i)->name; }
+static const char *parameter_name(size_t i)
+{
+    return hf_parameter_at(i)->name;
+}
 
 #define FITTED 4
 
@@ -150,11 +206,13 @@ static void fit_rows(fz_reader *r, hf_parameters *set)
     const size_t n = fz_byte(r) % (FITTED + 1);
     const int proper = (int)(fz_byte(r) % 4);
     for (size_t i = 0; i < n; i++) {
-        const hf_parameter *row = hf_parameter_at(fz_choose(r, hf_parameter_count(), parameter_name));
+        const hf_parameter *row =
+            hf_parameter_at(fz_choose(r, hf_parameter_count(), parameter_name));
         names[i] = row->name;
         values[i] = fz_within(r, row->low, row->high);
         for (size_t k = 0; k < n; k++)
-            root[i * n + k] = proper ? 0.1 * (row->high - row->low) * fz_within(r, -1, 1) : fz_double(r);
+            root[i * n + k] =
+                proper ? 0.1 * (row->high - row->low) * fz_within(r, -1, 1) : fz_double(r);
     }
     for (size_t i = 0; i < n; i++)
         for (size_t k = 0; k < n; k++) {
@@ -184,7 +242,8 @@ const hf_parameters *fz_set(fz_reader *r)
     if (hf_parameters_new(&held, set->name) != HF_OK)
         fz_fail("the shipped set %s cannot be had", set->name);
     for (unsigned n = how >= 192 ? 1 + fz_byte(r) % 4 : 0; n > 0; n--) {
-        const hf_parameter *row = hf_parameter_at(fz_choose(r, hf_parameter_count(), parameter_name));
+        const hf_parameter *row =
+            hf_parameter_at(fz_choose(r, hf_parameter_count(), parameter_name));
         const double x = fz_within(r, row->low, row->high);
         const hf_status status = hf_parameters_set(held, row->name, x);
         if ((status == HF_OK) != (x >= row->low && x <= row->high && isfinite(x)))
@@ -195,7 +254,10 @@ const hf_parameters *fz_set(fz_reader *r)
     return held;
 }
 
-void fz_poison(void *memory, size_t size) { memset(memory, PATTERN, size); }
+void fz_poison(void *memory, size_t size)
+{
+    memset(memory, PATTERN, size);
+}
 
 int fz_poisoned(const void *memory, size_t size)
 {

@@ -52,9 +52,9 @@ static void check(const strd_set *set, int start)
         least_b = fmin(least_b, digits(e.value, set->b[j]));
         least_sd = fmin(least_sd, digits(e.standard_error, set->sd[j]));
     }
-    print_message("# %-9s start %d: %.1f digits of the parameters, %.1f of the deviations, %.1f of RSS; %s\n",
-                  set->name, start + 1, least_b, least_sd, digits(s.rss, set->rss),
-                  hf_fit_reason(fit));
+    print_message(
+        "# %-9s start %d: %.1f digits of the parameters, %.1f of the deviations, %.1f of RSS; %s\n",
+        set->name, start + 1, least_b, least_sd, digits(s.rss, set->rss), hf_fit_reason(fit));
     assert_true(s.converged);
     assert_true(least_b >= 8);
     assert_true(least_sd >= 6);

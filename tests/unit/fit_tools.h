@@ -33,8 +33,8 @@ static inline hf_fit_parameter free_parameter(const char *name, double start)
 }
 
 /* Description of a built-in model on one column of x; `parameters` has HF_FIT_PARAMETERS_MAX places. */
-static inline hf_fit_description model_on(const char *name, size_t n, const double *x, const double *y,
-                                          hf_fit_parameter *parameters)
+static inline hf_fit_description model_on(const char *name, size_t n, const double *x,
+                                          const double *y, hf_fit_parameter *parameters)
 {
     hf_fit_description d = HF_FIT_DESCRIPTION_INIT;
     assert_int_equal(hf_model_describe(hf_model_find(name), &d, parameters), HF_OK);

@@ -23,7 +23,8 @@ static void check_row(const hf_parameter *row)
     MUST(row, *row->name && *row->unit && *row->text);
     MUST(row, *row->place && *row->conditions);
     MUST(row, hf_source_find(row->source) != NULL);
-    MUST(row, isfinite(row->value) && isfinite(row->spread) && isfinite(row->low) && isfinite(row->high));
+    MUST(row, isfinite(row->value) && isfinite(row->spread) && isfinite(row->low) &&
+                  isfinite(row->high));
     MUST(row, row->low <= row->value && row->value <= row->high);
     MUST(row, (row->distribution == HF_FIXED) == (row->spread <= 0));
     MUST(row, row->distribution != HF_LOGNORMAL || row->value > 0);

@@ -31,7 +31,8 @@ static void check_branch(const double *w, const double *printed, double printed_
     hf_fit *fit = run_fit(&d);
     const double half[] = {5e-7, printed[1] < 10 ? 5e-5 : 5e-4, 5e-6};
     for (size_t j = 0; j < 3; j++)
-        CHECK_CLOSE(estimate(fit, j).value, printed[j], 0, half[j], "pupmsi-data, optimum computed apart");
+        CHECK_CLOSE(estimate(fit, j).value, printed[j], 0, half[j],
+                    "pupmsi-data, optimum computed apart");
     const double rss = summary(fit).rss;
     CHECK_CLOSE(rss, printed_rss, 0, 5e-10, "pupmsi-data, optimum computed apart");
     hf_fit_free(fit);
@@ -65,7 +66,8 @@ static void test_errors_and_criteria(void **unused)
     CHECK_CLOSE(s.log_likelihood, 40.3349593411682, 1e-10, 0, R_NLS);
     CHECK_CLOSE(s.aic, -72.6699186823365, 1e-10, 0, R_NLS);
     CHECK_CLOSE(s.bic, -72.3521525156171, 1e-10, 0, R_NLS);
-    CHECK_CLOSE(s.aicc, s.aic + 2 * 4 * 5 / 3.0, 1e-14, 0, "AICc = AIC + 2k(k+1)/(n-k-1), k = 4, n = 8");
+    CHECK_CLOSE(s.aicc, s.aic + 2 * 4 * 5 / 3.0, 1e-14, 0,
+                "AICc = AIC + 2k(k+1)/(n-k-1), k = 4, n = 8");
     double c[9], r[9];
     assert_int_equal(hf_fit_get_covariance(fit, c, r), HF_OK);
     CHECK_CLOSE(c[1], -1.57705006344540e-03, 1e-7, 0, R_NLS);
@@ -134,15 +136,20 @@ static void test_straight_line(void **unused)
     double y[2], confidence[2], prediction[2];
     assert_int_equal(hf_fit_bands(fit, 2, x, NULL, NULL, 0.95, y, confidence, prediction), HF_OK);
     CHECK_CLOSE(y[0], 2.63454545455, 1e-10, 0, "R 4.2.2, predict");
-    CHECK_CLOSE(confidence[0], 6.67879360744 - 2.63454545455, 1e-9, 0, "R 4.2.2, predict confidence");
-    CHECK_CLOSE(confidence[1], 22.55487810635 - 15.63515151515, 1e-9, 0, "R 4.2.2, predict confidence");
-    CHECK_CLOSE(prediction[0], 12.3597713606 - 2.63454545455, 1e-9, 0, "R 4.2.2, predict prediction");
-    CHECK_CLOSE(prediction[1], 26.8648751048 - 15.63515151515, 1e-9, 0, "R 4.2.2, predict prediction");
+    CHECK_CLOSE(confidence[0], 6.67879360744 - 2.63454545455, 1e-9, 0,
+                "R 4.2.2, predict confidence");
+    CHECK_CLOSE(confidence[1], 22.55487810635 - 15.63515151515, 1e-9, 0,
+                "R 4.2.2, predict confidence");
+    CHECK_CLOSE(prediction[0], 12.3597713606 - 2.63454545455, 1e-9, 0,
+                "R 4.2.2, predict prediction");
+    CHECK_CLOSE(prediction[1], 26.8648751048 - 15.63515151515, 1e-9, 0,
+                "R 4.2.2, predict prediction");
     const hf_fit_summary s = summary(fit);
     CHECK_CLOSE(s.aic, 59.032785598, 1e-10, 0, R_NLS);
     CHECK_CLOSE(s.bic, 59.940540877, 1e-10, 0, R_NLS);
     const double r = 55 / sqrt(3850); /* of the columns 1 and x at length 1 */
-    CHECK_CLOSE(s.condition, sqrt((1 + r) / (1 - r)), 1e-9, 0, "singular values of two unit columns");
+    CHECK_CLOSE(s.condition, sqrt((1 + r) / (1 - r)), 1e-9, 0,
+                "singular values of two unit columns");
     hf_fit_free(fit);
 }
 
@@ -187,7 +194,8 @@ static void test_scale(void **unused)
             hf_fit *fit = run_fit(&d);
             CHECK_CLOSE(estimate(fit, 0).value, 0.0516844510549574 * factors[k], 1e-8, 0, R_NLS);
             CHECK_CLOSE(estimate(fit, 1).value, 7.3524433214544374, 1e-8, 0, R_NLS);
-            CHECK_CLOSE(estimate(fit, 0).standard_error, 0.00191409430121114 * factors[k], 1e-6, 0, R_NLS);
+            CHECK_CLOSE(estimate(fit, 0).standard_error, 0.00191409430121114 * factors[k], 1e-6, 0,
+                        R_NLS);
             CHECK_CLOSE(estimate(fit, 1).standard_error, 0.96407875907295415, 1e-6, 0, R_NLS);
             hf_fit_free(fit);
         }
@@ -197,9 +205,12 @@ static void test_scale(void **unused)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_recovery),      cmocka_unit_test(test_branches),
-        cmocka_unit_test(test_errors_and_criteria), cmocka_unit_test(test_straight_line),
-        cmocka_unit_test(test_robust),        cmocka_unit_test(test_scale),
+        cmocka_unit_test(test_recovery),
+        cmocka_unit_test(test_branches),
+        cmocka_unit_test(test_errors_and_criteria),
+        cmocka_unit_test(test_straight_line),
+        cmocka_unit_test(test_robust),
+        cmocka_unit_test(test_scale),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -9,7 +9,8 @@
 
 #include <gsl/gsl_cdf.h>
 
-#define R_PROFILE "R 4.2.2: deviance profile by Gauss-Newton and uniroot, to 1e-12; confint agrees to 1e-4"
+#define R_PROFILE                                                                                  \
+    "R 4.2.2: deviance profile by Gauss-Newton and uniroot, to 1e-12; confint agrees to 1e-4"
 
 static const double misra_x[] = {77.6,  114.9, 141.1, 190.8, 239.9, 289.0, 332.8,
                                  378.4, 434.8, 477.3, 536.8, 593.1, 689.1, 760.0};
@@ -205,7 +206,8 @@ static void test_bootstrap_line(void **unused)
     double error;
     assert_int_equal(hf_bootstrap_new(&b, fit, HF_BOOTSTRAP_PARAMETRIC, 4000, 1), HF_OK);
     assert_int_equal(hf_bootstrap_interval(b, 1, 0.9, NULL, &error), HF_OK);
-    CHECK_CLOSE(error, 0.5 / sqrt(82.5), 4 / sqrt(2 * 4000.0), 0, "four times the scatter of 4000 replicates");
+    CHECK_CLOSE(error, 0.5 / sqrt(82.5), 4 / sqrt(2 * 4000.0), 0,
+                "four times the scatter of 4000 replicates");
     hf_bootstrap_free(b);
     hf_fit_free(fit);
 }
@@ -261,8 +263,8 @@ static void test_many_points(void **unused)
     hf_interval limits;
     assert_int_equal(hf_fit_profile(fit, 1, 0.95, &limits), HF_OK);
     assert_int_equal(limits.flags, 0);
-    CHECK_CLOSE(limits.high - limits.low, 2 * 1.959963984540054 * estimate(fit, 1).standard_error, 1e-4, 0,
-                "normal quantile");
+    CHECK_CLOSE(limits.high - limits.low, 2 * 1.959963984540054 * estimate(fit, 1).standard_error,
+                1e-4, 0, "normal quantile");
     double first[8], second[8];
     size_t open;
     assert_int_equal(hf_fit_region(fit, 0, 1, 0.95, 8, first, second, &open), HF_OK);
@@ -274,11 +276,10 @@ static void test_many_points(void **unused)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_profile),   cmocka_unit_test(test_linear),
-        cmocka_unit_test(test_open),      cmocka_unit_test(test_coverage),
-        cmocka_unit_test(test_many_points),
-        cmocka_unit_test(test_bootstrap), cmocka_unit_test(test_bootstrap_line),
-        cmocka_unit_test(test_compare),
+        cmocka_unit_test(test_profile),        cmocka_unit_test(test_linear),
+        cmocka_unit_test(test_open),           cmocka_unit_test(test_coverage),
+        cmocka_unit_test(test_many_points),    cmocka_unit_test(test_bootstrap),
+        cmocka_unit_test(test_bootstrap_line), cmocka_unit_test(test_compare),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -120,10 +120,14 @@ static void test_uptake(void **unused)
     const struct {
         double film, at[3], half;
     } rows[] = {
-        {0.01, {0.001995, 0.009928, 0.019754}, 34.74397}, {0.1, {0.019478, 0.093119, 0.177401}, 3.552051},
-        {0.5, {0.088032, 0.360511, 0.589185}, 0.778017},  {1, {0.156734, 0.552616, 0.796653}, 0.429501},
-        {2, {0.255428, 0.734610, 0.926148}, 0.252688},    {5, {0.402603, 0.879545, 0.983364}, 0.142553},
-        {10, {0.490016, 0.925235, 0.993046}, 0.103842},   {100, {0.593153, 0.958563, 0.997565}, 0.067249},
+        {0.01, {0.001995, 0.009928, 0.019754}, 34.74397},
+        {0.1, {0.019478, 0.093119, 0.177401}, 3.552051},
+        {0.5, {0.088032, 0.360511, 0.589185}, 0.778017},
+        {1, {0.156734, 0.552616, 0.796653}, 0.429501},
+        {2, {0.255428, 0.734610, 0.926148}, 0.252688},
+        {5, {0.402603, 0.879545, 0.983364}, 0.142553},
+        {10, {0.490016, 0.925235, 0.993046}, 0.103842},
+        {100, {0.593153, 0.958563, 0.997565}, 0.067249},
     };
     const hf_model *film = hf_model_find("radial_uptake_film");
     for (size_t i = 0; i < COUNT(rows); i++) {
@@ -144,7 +148,8 @@ static void test_kissinger(void **unused)
     (void)unused;
     const hf_model *model = hf_model_find("kissinger");
     const double ln10 = 2.302585092994046, rate[] = {2 / 60.0, 5 / 60.0, 10 / 60.0};
-    const double wet[] = {263e3, 30.93 * ln10}, dry[] = {416e3, 41.44 * ln10}, late[] = {416e3, 41.10 * ln10};
+    const double wet[] = {263e3, 30.93 * ln10}, dry[] = {416e3, 41.44 * ln10},
+                 late[] = {416e3, 41.10 * ln10};
     const double peak[] = {141.3, 146.2, 150.0};
     double y;
     /* A prefactor of two decimals in log10 is good to 0.005 ln 10 T/(u + 2), here 0.06 K; the printed peak to
@@ -206,13 +211,15 @@ static void test_trace(void **unused)
     (void)unused;
     const hf_model *model = hf_model_find("denaturation_trace");
     const double b[] = {19e3, 414.45, 263e3, 0, 0, 2 / 60.0}, step = 0.01;
-    const double theta = 263e3 / 8.314462618, a = theta / (414.45 * 414.45) * exp(theta / 414.45); /* A/rate */
+    const double theta = 263e3 / 8.314462618,
+                 a = theta / (414.45 * 414.45) * exp(theta / 414.45); /* A/rate */
     double area = 0, most = 0, at = 0, done = 0;
     for (double T = 300; T < 460; T += step) {
         double y, before = exp(-theta / T), after = exp(-theta / (T + step));
         assert_int_equal(model->value(&T, b, NULL, &y), HF_OK);
         const double share = 1 - exp(-done);
-        CHECK_CLOSE(y, 19e3 * b[5] * a * before * (1 - share), 1e-6, 1e-9 * 19e3, "the rate law, integrated by steps");
+        CHECK_CLOSE(y, 19e3 * b[5] * a * before * (1 - share), 1e-6, 1e-9 * 19e3,
+                    "the rate law, integrated by steps");
         /* one step of the integral of a exp(-theta/T), by Simpson's rule */
         done += a * step / 6 * (before + 4 * exp(-theta / (T + 0.5 * step)) + after);
         area += y * step;

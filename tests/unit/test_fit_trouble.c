@@ -288,10 +288,12 @@ static void test_groups_at_once(void **unused)
         p[4].start = 35e-6;
         hf_fit *fit = run_fit(&apart);
         for (size_t j = 0; j < 4; j++) {
-            CHECK_CLOSE(estimate(both, 5 * g + j).value, estimate(fit, j).value, 1e-6, 0, "as by itself");
+            CHECK_CLOSE(estimate(both, 5 * g + j).value, estimate(fit, j).value, 1e-6, 0,
+                        "as by itself");
             assert_int_equal(status[5 * g + j], HF_OK);
             assert_int_equal(hf_fit_profile(both, 5 * g + j, 0.9, &one), HF_OK);
-            assert_true(one.low == all_at_once[5 * g + j].low && one.high == all_at_once[5 * g + j].high);
+            assert_true(one.low == all_at_once[5 * g + j].low &&
+                        one.high == all_at_once[5 * g + j].high);
         }
         assert_int_equal(status[5 * g + 4], HF_ENOMODEL); /* the radius is fixed */
         rss += summary(fit).rss;
@@ -358,10 +360,14 @@ static void test_callbacks(void **unused)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_refusals),  cmocka_unit_test(test_before_run),
-        cmocka_unit_test(test_as_many_as_points), cmocka_unit_test(test_perfect),
-        cmocka_unit_test(test_bounds_and_fixed), cmocka_unit_test(test_not_identifiable),
-        cmocka_unit_test(test_groups),    cmocka_unit_test(test_groups_at_once),
+        cmocka_unit_test(test_refusals),
+        cmocka_unit_test(test_before_run),
+        cmocka_unit_test(test_as_many_as_points),
+        cmocka_unit_test(test_perfect),
+        cmocka_unit_test(test_bounds_and_fixed),
+        cmocka_unit_test(test_not_identifiable),
+        cmocka_unit_test(test_groups),
+        cmocka_unit_test(test_groups_at_once),
         cmocka_unit_test(test_callbacks),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

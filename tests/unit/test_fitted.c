@@ -17,7 +17,9 @@ static hf_parameters *fitted(void)
 {
     hf_parameters *set;
     assert_int_equal(hf_parameters_new(&set, NULL), HF_OK);
-    assert_int_equal(hf_parameters_set_fitted(set, 2, names, values, covariance, "a calorimeter, invented"), HF_OK);
+    assert_int_equal(
+        hf_parameters_set_fitted(set, 2, names, values, covariance, "a calorimeter, invented"),
+        HF_OK);
     return set;
 }
 
@@ -110,7 +112,8 @@ static void test_draws_move_together(void **unused)
     assert_int_equal(hf_propagate(q, arguments, set, 0, &options, draws, &out, NULL), HF_OK);
     assert_int_equal(hf_percentiles_of(options.draws, draws, out.blocks, &p), HF_OK);
     CHECK_CLOSE(p.value[HF_P50], (1350 + w * 4200) / (1 + w), 0, 5 * p.error[HF_P50], "the middle");
-    CHECK_CLOSE(p.value[HF_P97_5] - p.value[HF_P2_5], 2 * 1.959963984540054 * spread, 0.01, 0, "closed form");
+    CHECK_CLOSE(p.value[HF_P97_5] - p.value[HF_P2_5], 2 * 1.959963984540054 * spread, 0.01, 0,
+                "closed form");
     assert_true(spread < 0.75 * alone); /* or the correlation would not show */
     double value, low, high;
     assert_int_equal(hf_quantity_range(q, arguments, set, 0, &value, &low, &high, NULL), HF_OK);

@@ -220,8 +220,8 @@ static void test_constant_state(void **unused)
     const double time[] = {0, 3, 10}, wet[] = {0.325, 0.325, 0.325}, dry[] = {0, 0, 0};
     const double warm[] = {K(154), K(154), K(154)}, hot[] = {K(200), K(200), K(200)};
     const hf_damage moist = damage_of(&(hf_history){3, time, warm, wet, NULL, 1}, NULL);
-    CHECK_CLOSE(moist.remaining[HF_CHANNEL_HELIX], hf_helix_remaining(K(154), 0.325, 10, NULL), 1e-13,
-                0, "constant state");
+    CHECK_CLOSE(moist.remaining[HF_CHANNEL_HELIX], hf_helix_remaining(K(154), 0.325, 10, NULL),
+                1e-13, 0, "constant state");
     CHECK_CLOSE(moist.exposure[HF_CHANNEL_HELIX_WET], moist.exposure[HF_CHANNEL_HELIX], 1e-14, 0,
                 "wet: the wet law");
     CHECK_CLOSE(moist.remaining[HF_CHANNEL_TRYPTOPHAN], hf_tryptophan_remaining(K(154), 10, NULL),

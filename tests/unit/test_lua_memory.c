@@ -102,11 +102,13 @@ static const char *const heavy[] = {
     "local r = assert(hf.treat(hf.fibre{}, { hf.soak{ duration = 1 }, hf.blot{} }, { cells = 20,"
     "  tolerance = 1e-2, samples = 2, lumped = true }))"
     "  assert(#r:text() > 0 and #r:zones().void_growth > 0 and r:since(1))",
-    "local r = assert(hf.ensemble{ population = 'asian', strands = 2, lumped = true, cells = 20, threads = 1,"
+    "local r = assert(hf.ensemble{ population = 'asian', strands = 2, lumped = true, cells = 20, "
+    "threads = 1,"
     "  tolerance = 1e-2, progress = false, treatment = { hf.soak{ duration = 1 } } })"
     "  assert(#r:csv() > 0 and r:share('voids'))",
     "local f = assert(hf.fit{ model = 'gab', x = { 0.1, 0.3, 0.5, 0.6, 0.7, 0.8 },"
-    "  y = { 0.04, 0.07, 0.1, 0.12, 0.15, 0.2 }, starts = 1 }) assert(#f:report() > 0 and #f:json() > 0)",
+    "  y = { 0.04, 0.07, 0.1, 0.12, 0.15, 0.2 }, starts = 1 }) assert(#f:report() > 0 and "
+    "#f:json() > 0)",
     "assert(hf.claim{ quantity = 'regain', says = '15 %', at = { humidity = '65 %' } })",
     "assert(hf.uncertainty('regain', { humidity = 0.5, draws = 16 }))",
     "assert(hf.rivals('regain', { humidity = 0.5 }))",
@@ -115,14 +117,16 @@ static const char *const heavy[] = {
     "assert(hf.count_read{ 'examples/data/strands_evening_invented.csv' }:text())",
     "assert(hf.import{ file = 'examples/data/plate_log_invented.csv', x = 1, y = 2 }:text())",
     "assert(hf.read('examples/data/plate_log_invented.csv'))",
-    "local f = hf.plot.figure{ title = 'x', x = { label = 'x' }, marks = { { x = 1.5, text = 'm' } },"
+    "local f = hf.plot.figure{ title = 'x', x = { label = 'x' }, marks = { { x = 1.5, text = 'm' } "
+    "},"
     "  lines = { { name = 'a', x = { 1, 2 }, y = { 1, 3 } } } }"
     "  assert(#f:script('svg') > 0 and #f:csv() > 0 and #f:preview{ ascii = true } > 0)",
     "assert(hf.plot.rings{ radii = { 1, 2 }, values = { 1, 2 } })",
     "local r = hf.tabulate('regain', { humidity = { 0.1, 0.5 } })"
     "  assert(hf.report{ title = 'x', parts = { r } })",
     "assert(#hf.reference.run(hf.reference.load('source{ key = \"own-judgement\", place = \"p\","
-    "  known = \"assumed\" } row{ \"regain\", humidity = 0.5, expect = 0.12, within = 0.1 }', 'mine')) == 1)",
+    "  known = \"assumed\" } row{ \"regain\", humidity = 0.5, expect = 0.12, within = 0.1 }', "
+    "'mine')) == 1)",
     "assert(hf.arrhenius_fan{})",
     "assert(hf.miner_sum{ cycles = { 1 }, life = { 2 } })",
 };
@@ -181,7 +185,8 @@ static void test_every_part(void **state)
     assert_int_equal(lua_pcall(L, 0, 0, 0), LUA_OK);
     for (size_t i = 0; i < sizeof heavy / sizeof *heavy; i++) {
         char text[1024];
-        assert_true((size_t)snprintf(text, sizeof text, "local hf = require 'hairfibre' %s", heavy[i]) < sizeof text);
+        assert_true((size_t)snprintf(text, sizeof text, "local hf = require 'hairfibre' %s",
+                                     heavy[i]) < sizeof text);
         starve(&a, L, text, 24);
     }
     lua_close(L);

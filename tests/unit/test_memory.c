@@ -235,7 +235,8 @@ static hf_status screen_treatment(void)
     plan.simulation.lumped = 1;
     hf_status status = hf_strand_factors(&plan, NULL, HF_STRAND_BREAK_FORCE, factor, &n, NULL);
     if (status == HF_OK)
-        status = hf_strand_morris_effects(&plan, NULL, HF_STRAND_BREAK_FORCE, &options, NULL, effect, NULL, NULL);
+        status = hf_strand_morris_effects(&plan, NULL, HF_STRAND_BREAK_FORCE, &options, NULL,
+                                          effect, NULL, NULL);
     return status;
 }
 
@@ -545,13 +546,13 @@ STARVED(import_file, 8)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_make_parameters), cmocka_unit_test(test_make_fibre),
-        cmocka_unit_test(test_simulate),        cmocka_unit_test(test_run_ensemble),
-        cmocka_unit_test(test_screen_treatment),
-        cmocka_unit_test(test_fit_isotherm),    cmocka_unit_test(test_fit_robust),
-        cmocka_unit_test(test_start_models),    cmocka_unit_test(test_fit_lives),
-        cmocka_unit_test(test_count_strands),   cmocka_unit_test(test_rank_strands),
-        cmocka_unit_test(test_spread_answers),  cmocka_unit_test(test_import_file),
+        cmocka_unit_test(test_make_parameters),  cmocka_unit_test(test_make_fibre),
+        cmocka_unit_test(test_simulate),         cmocka_unit_test(test_run_ensemble),
+        cmocka_unit_test(test_screen_treatment), cmocka_unit_test(test_fit_isotherm),
+        cmocka_unit_test(test_fit_robust),       cmocka_unit_test(test_start_models),
+        cmocka_unit_test(test_fit_lives),        cmocka_unit_test(test_count_strands),
+        cmocka_unit_test(test_rank_strands),     cmocka_unit_test(test_spread_answers),
+        cmocka_unit_test(test_import_file),
     };
     return cmocka_run_group_tests_name("memory", tests, NULL, NULL);
 }

@@ -112,7 +112,8 @@ static void test_every_quantity(void **unused)
                 fail_msg("%s answers for an infinite %s", q->name, q->arguments[k].name);
             CHECK_CLOSE(y, 7, 0, 0, "untouched on error");
             if (!strstr(message.text, q->arguments[k].name))
-                fail_msg("%s: \"%s\" does not name %s", q->name, message.text, q->arguments[k].name);
+                fail_msg("%s: \"%s\" does not name %s", q->name, message.text,
+                         q->arguments[k].name);
             x[k] = keep;
         }
     }
@@ -124,9 +125,11 @@ static void test_messages(void **unused)
     const hf_quantity *q = hf_quantity_find("regain");
     hf_message message;
     double y;
-    assert_int_equal(hf_quantity_evaluate(q, (double[]){NAN, NAN, NAN}, NULL, 0, &y, &message), HF_EINVAL);
+    assert_int_equal(hf_quantity_evaluate(q, (double[]){NAN, NAN, NAN}, NULL, 0, &y, &message),
+                     HF_EINVAL);
     assert_non_null(strstr(message.text, "humidity is missing"));
-    assert_int_equal(hf_quantity_evaluate(q, (double[]){1.2, NAN, NAN}, NULL, 1, &y, &message), HF_ERANGE);
+    assert_int_equal(hf_quantity_evaluate(q, (double[]){1.2, NAN, NAN}, NULL, 1, &y, &message),
+                     HF_ERANGE);
     assert_non_null(strstr(message.text, "1.2 (120 %)"));
     assert_int_equal(hf_quantity_evaluate(q, (double[]){0.5, 473.15, NAN}, NULL, 0, &y, &message),
                      HF_ERANGE);
@@ -142,8 +145,8 @@ static void test_range(void **unused)
 {
     (void)unused;
     double value, low, high;
-    assert_int_equal(hf_quantity_range(hf_quantity_find("helix_rate_ironing"), (double[]){473.15}, NULL,
-                                       0, &value, &low, &high, NULL),
+    assert_int_equal(hf_quantity_range(hf_quantity_find("helix_rate_ironing"), (double[]){473.15},
+                                       NULL, 0, &value, &low, &high, NULL),
                      HF_OK);
     size_t i;
     assert_int_equal(hf_parameter_find("rate.helix.ironing.rate", &i), HF_OK);
@@ -151,8 +154,8 @@ static void test_range(void **unused)
     CHECK_CLOSE(low, value * exp(-spread), 1e-9, 0, "closed form");
     CHECK_CLOSE(high, value * exp(spread), 1e-9, 0, "closed form");
     /* No spread, no range. */
-    assert_int_equal(hf_quantity_range(hf_quantity_find("steam_expansion_ratio"), (double[]){373.15},
-                                       NULL, 0, &value, &low, &high, NULL),
+    assert_int_equal(hf_quantity_range(hf_quantity_find("steam_expansion_ratio"),
+                                       (double[]){373.15}, NULL, 0, &value, &low, &high, NULL),
                      HF_OK);
     assert_true(low <= value && value <= high);
 }

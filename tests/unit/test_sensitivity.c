@@ -67,9 +67,14 @@ static void test_ishigami(void **unused)
     static const struct {
         double b, variance, first[3], total[3];
     } known[] = {
-        {0.1, 13.844587940719, {0.313905191148, 0.442411144790, 0},
+        {0.1,
+         13.844587940719,
+         {0.313905191148, 0.442411144790, 0},
          {0.557588855210, 0.442411144790, 0.243683664062}},
-        {0.05, 8.9169424403, {0.2185185644, 0.6868946436, 0}, {0.3131053564, 0.6868946436, 0.0945867919}},
+        {0.05,
+         8.9169424403,
+         {0.2185185644, 0.6868946436, 0},
+         {0.3131053564, 0.6868946436, 0.0945867919}},
     };
     hf_variate x[3];
     uniform(3, -PI, PI, x);
@@ -77,7 +82,8 @@ static void test_ishigami(void **unused)
         hf_index index[3];
         hf_sensitivity summary;
         double b = known[i].b;
-        assert_int_equal(hf_sobol_indices(3, x, ishigami, &b, &large, index, &summary, NULL), HF_OK);
+        assert_int_equal(hf_sobol_indices(3, x, ishigami, &b, &large, index, &summary, NULL),
+                         HF_OK);
         check_indices(3, index, known[i].first, known[i].total);
         CHECK_CLOSE(summary.mean, 3.5, 0, 0.02, "exact mean");
         CHECK_CLOSE(summary.deviation, sqrt(known[i].variance), 0.005, 0, "exact variance");
@@ -122,7 +128,8 @@ static void test_factors(void **unused)
     hf_index index[3];
     hf_sensitivity summary;
     uniform(3, 0, 1, x);
-    assert_int_equal(hf_sobol_indices(3, x, polynomial, NULL, &large, index, &summary, NULL), HF_OK);
+    assert_int_equal(hf_sobol_indices(3, x, polynomial, NULL, &large, index, &summary, NULL),
+                     HF_OK);
     check_indices(3, index, (double[]){25.0 / 91, 25.0 / 91, 25.0 / 91},
                   (double[]){36.0 / 91, 36.0 / 91, 36.0 / 91});
     const size_t factor[] = {0, 1, 1};
@@ -133,7 +140,8 @@ static void test_factors(void **unused)
     assert_int_equal(summary.factors, 2);
     const size_t gap[] = {0, 2, 2};
     o.factor = gap;
-    assert_int_equal(hf_sobol_indices(3, x, polynomial, NULL, &o, index, &summary, NULL), HF_EINVAL);
+    assert_int_equal(hf_sobol_indices(3, x, polynomial, NULL, &o, index, &summary, NULL),
+                     HF_EINVAL);
 }
 
 /* With random points the intervals cover as often as they say. */
@@ -265,10 +273,12 @@ static void test_quantity_indices(void **unused)
     first[energy] = expm1(by_energy) / expm1(all);
     total[rate] = first[rate] * exp(by_energy);
     total[energy] = first[energy] * exp(by_rate);
-    assert_int_equal(hf_quantity_sobol_indices(q, &T, NULL, NULL, 0, &large, index, &summary, NULL), HF_OK);
+    assert_int_equal(hf_quantity_sobol_indices(q, &T, NULL, NULL, 0, &large, index, &summary, NULL),
+                     HF_OK);
     assert_int_equal(summary.factors, 2);
     check_indices(2, index, first, total);
-    assert_int_equal(hf_quantity_morris_effects(q, &T, NULL, NULL, 0, NULL, effect, &summary, NULL), HF_OK);
+    assert_int_equal(hf_quantity_morris_effects(q, &T, NULL, NULL, 0, NULL, effect, &summary, NULL),
+                     HF_OK);
     CHECK_CLOSE(effect[rate].size / effect[energy].size, sqrt(by_rate / by_energy), 0.1, 0,
                 "effects of two normal inputs are as their spreads, but for the bend of exp");
 }
@@ -286,26 +296,30 @@ static void test_quantity_factors(void **unused)
     hf_message why;
     size_t n;
     assert_int_equal(hf_quantity_factors(q, at, NULL, &spread, 1, factor, &n, NULL), HF_OK);
-    const size_t scale = place_of(factor, n, "sorption.scale"), T = place_of(factor, n, "temperature");
+    const size_t scale = place_of(factor, n, "sorption.scale"),
+                 T = place_of(factor, n, "temperature");
     const size_t tied = place_of(factor, n, "sorption.enthalpy");
     CHECK_CLOSE(factor[T].value, 353.15, 0, 0, "the state asked for");
     CHECK_CLOSE(factor[T].spread, 5, 0, 0, "as given");
     assert_true(isnan(factor[tied].spread));
     for (size_t i = 0; i < n; i++)
         assert_true(strcmp(factor[i].name, "sorption.enthalpy.k") != 0);
-    assert_int_equal(hf_quantity_sobol_indices(q, at, NULL, &spread, 1, NULL, index, &summary, &why), HF_OK);
+    assert_int_equal(
+        hf_quantity_sobol_indices(q, at, NULL, &spread, 1, NULL, index, &summary, &why), HF_OK);
     double sum = 0;
     for (size_t i = 0; i < n; i++) {
         sum += index[i].first;
         assert_true(index[i].total >= 0 && index[i].first <= index[scale].first);
     }
     CHECK_CLOSE(sum, 1, 0, 0.05, "nearly additive: the shares add up to one");
-    assert_int_equal(hf_quantity_morris_effects(q, at, NULL, &spread, 1, NULL, effect, &summary, &why), HF_OK);
+    assert_int_equal(
+        hf_quantity_morris_effects(q, at, NULL, &spread, 1, NULL, effect, &summary, &why), HF_OK);
     assert_true(effect[T].mean < 0); /* warm hair holds less water */
     assert_int_equal(summary.factors, n);
     q = hf_quantity_find("moisture_content");
-    assert_int_equal(hf_quantity_sobol_indices(q, (double[]){0.1}, NULL, NULL, 0, NULL, index, NULL, &why),
-                     HF_EDATA);
+    assert_int_equal(
+        hf_quantity_sobol_indices(q, (double[]){0.1}, NULL, NULL, 0, NULL, index, NULL, &why),
+        HF_EDATA);
     assert_non_null(strstr(why.text, "no input"));
 }
 
@@ -368,8 +382,8 @@ static void test_failures(void **unused)
 static void test_many_inputs(void **unused)
 {
     (void)unused;
-    static const double a[25] = {0, 1, 4.5, 9, 99, 99, 99, 99, 99, 99, 99, 99, 99,
-                                 99, 99, 99, 99, 99, 99, 99, 99, 99, 99, 99, 99};
+    static const double a[25] = {0,  1,  4.5, 9,  99, 99, 99, 99, 99, 99, 99, 99, 99,
+                                 99, 99, 99,  99, 99, 99, 99, 99, 99, 99, 99, 99};
     g_function g = {25, a};
     hf_variate x[25];
     hf_index index[25];

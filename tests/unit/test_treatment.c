@@ -477,7 +477,8 @@ static void test_rates_on_the_way(void **unused)
             const double before = hf_simulation_zone_channel(s, 0, (hf_channel)c);
             const double after = hf_simulation_zone_channel(copy, 0, (hf_channel)c);
             if (rate * 1.002e5 < 700) /* still a number */
-                CHECK_CLOSE(log(before / after), 200 * rate, 1e-6, 1e-11, "first order, constant rate");
+                CHECK_CLOSE(log(before / after), 200 * rate, 1e-6, 1e-11,
+                            "first order, constant rate");
         }
         hf_simulation_free(copy);
         hf_simulation_free(s);
@@ -503,15 +504,14 @@ static void test_swelling_cycles(void **unused)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_fibres_refused), cmocka_unit_test(test_simulations_refused),
-        cmocka_unit_test(test_steps_refused),  cmocka_unit_test(test_schedule_is_checked_first),
-        cmocka_unit_test(test_nobody_home),    cmocka_unit_test(test_branching),
-        cmocka_unit_test(test_starting_over),  cmocka_unit_test(test_events),
-        cmocka_unit_test(test_wet_bulb),       cmocka_unit_test(test_soak_and_blot),
-        cmocka_unit_test(test_plates),         cmocka_unit_test(test_ramp),
-        cmocka_unit_test(test_steam),          cmocka_unit_test(test_columns),
-        cmocka_unit_test(test_diameter),
-        cmocka_unit_test(test_rates_on_the_way),
+        cmocka_unit_test(test_fibres_refused),  cmocka_unit_test(test_simulations_refused),
+        cmocka_unit_test(test_steps_refused),   cmocka_unit_test(test_schedule_is_checked_first),
+        cmocka_unit_test(test_nobody_home),     cmocka_unit_test(test_branching),
+        cmocka_unit_test(test_starting_over),   cmocka_unit_test(test_events),
+        cmocka_unit_test(test_wet_bulb),        cmocka_unit_test(test_soak_and_blot),
+        cmocka_unit_test(test_plates),          cmocka_unit_test(test_ramp),
+        cmocka_unit_test(test_steam),           cmocka_unit_test(test_columns),
+        cmocka_unit_test(test_diameter),        cmocka_unit_test(test_rates_on_the_way),
         cmocka_unit_test(test_swelling_cycles),
     };
     return cmocka_run_group_tests_name("treatments", tests, NULL, NULL);

@@ -51,8 +51,8 @@ static void test_stream(void **unused)
     CHECK_CLOSE(square / 1e5, 1.0 / 3, 0, 5 * 0.298 / sqrt(1e5), "uniform: five standard errors");
 }
 
-static double quantile(hf_distribution distribution, double value, double spread, double low, double high,
-                       double u)
+static double quantile(hf_distribution distribution, double value, double spread, double low,
+                       double high, double u)
 {
     double x = (double)NAN;
     const hf_variate v = {"x", distribution, value, spread, low, high};
@@ -64,7 +64,8 @@ static void test_distributions(void **unused)
 {
     (void)unused;
     const double none = (double)INFINITY;
-    CHECK_CLOSE(quantile(HF_NORMAL, 3, 2, -none, none, 0.975), 3 + 2 * Z975, 1e-14, 0, "normal table");
+    CHECK_CLOSE(quantile(HF_NORMAL, 3, 2, -none, none, 0.975), 3 + 2 * Z975, 1e-14, 0,
+                "normal table");
     CHECK_CLOSE(quantile(HF_LOGNORMAL, 3, 0.5, -none, none, 0.025), 3 * exp(-0.5 * Z975), 1e-14, 0,
                 "the spread is that of the logarithm");
     CHECK_CLOSE(quantile(HF_UNIFORM, 3, 2, -none, none, 0.25), 2, 1e-15, 0, "half width 2");
@@ -74,16 +75,18 @@ static void test_distributions(void **unused)
     CHECK_CLOSE(quantile(HF_FIXED, 3, 2, -none, none, 0.9), 3, 0, 0, "fixed");
     CHECK_CLOSE(quantile(HF_NORMAL, 3, 0, -none, none, 0.9), 3, 0, 0, "no spread");
     /* Cut at the mean, the upper half remains: its median is the 75 % point of the whole. */
-    CHECK_CLOSE(quantile(HF_NORMAL, 0, 1, 0, none, 0.5), 0.6744897501960817, 1e-13, 0, "normal table");
+    CHECK_CLOSE(quantile(HF_NORMAL, 0, 1, 0, none, 0.5), 0.6744897501960817, 1e-13, 0,
+                "normal table");
     CHECK_CLOSE(quantile(HF_UNIFORM, 3, 2, 2, 3, 0.5), 2.5, 1e-15, 0, "cut to 2 .. 3");
-    CHECK_CLOSE(quantile(HF_TRIANGULAR, 3, 2, 3, 9, 0.75), 4, 1e-15, 0, "upper half of the triangle");
+    CHECK_CLOSE(quantile(HF_TRIANGULAR, 3, 2, 3, 9, 0.75), 4, 1e-15, 0,
+                "upper half of the triangle");
     for (double u = 0.001; u < 1; u += 0.037)
         assert_true(quantile(HF_LOGNORMAL, 3, 2, 1, 4, u) >= 1 &&
                     quantile(HF_LOGNORMAL, 3, 2, 1, 4, u) <= 4);
     double x = 77;
     const hf_variate bad[] = {
-        {"x", HF_NORMAL, 1, -1, 0, 2},        {"x", HF_NORMAL, 1, 1, 2, 3},
-        {"x", HF_LOGNORMAL, -1, 1, -2, 3},    {"x", HF_NORMAL, (double)NAN, 1, 0, 2},
+        {"x", HF_NORMAL, 1, -1, 0, 2},          {"x", HF_NORMAL, 1, 1, 2, 3},
+        {"x", HF_LOGNORMAL, -1, 1, -2, 3},      {"x", HF_NORMAL, (double)NAN, 1, 0, 2},
         {"x", HF_NORMAL, 1, 1, 0, (double)NAN}, {"x", HF_UNIFORM, 1, 1, 1, 1},
     };
     for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++)
@@ -199,9 +202,13 @@ static hf_status positive(const double *x, const hf_parameters *set, unsigned fl
     return x[0] > 3 ? HF_EXTRAPOLATED : HF_OK;
 }
 
-#define ARGUMENT(name) {name, "1", "a number", HF_KIND_NUMBER, 1, -1e9, 1e9, -1e9, 1e9, NULL}
+#define ARGUMENT(name)                                                                             \
+    {                                                                                              \
+        name, "1", "a number", HF_KIND_NUMBER, 1, -1e9, 1e9, -1e9, 1e9, NULL                       \
+    }
 
-static hf_quantity made(hf_status (*evaluate)(const double *, const hf_parameters *, unsigned, double *))
+static hf_quantity made(hf_status (*evaluate)(const double *, const hf_parameters *, unsigned,
+                                              double *))
 {
     return (hf_quantity){.name = "made",
                          .unit = "1",
@@ -238,7 +245,8 @@ static hf_percentiles run(const hf_quantity *q, const double *arguments, const h
 
 /* The closed form lies within five standard errors, and those are what 16384 random draws or fewer give at the
  * 97.5 % point of a normal distribution, 0.021 of its deviation, with half as much again to spare. */
-static void check_percentiles(const hf_percentiles *p, const double want[HF_PERCENTILES], double spread)
+static void check_percentiles(const hf_percentiles *p, const double want[HF_PERCENTILES],
+                              double spread)
 {
     for (int k = 0; k < HF_PERCENTILES; k++) {
         CHECK_CLOSE(p->value[k], want[k], 0, 5 * p->error[k], "closed form, five standard errors");
@@ -249,7 +257,8 @@ static void check_percentiles(const hf_percentiles *p, const double want[HF_PERC
 static void test_closed_forms(void **unused)
 {
     (void)unused;
-    static const double z[HF_PERCENTILES] = {-Z975, -0.6744897501960817, 0, 0.6744897501960817, Z975};
+    static const double z[HF_PERCENTILES] = {-Z975, -0.6744897501960817, 0, 0.6744897501960817,
+                                             Z975};
     const hf_quantity sum = made(linear), ratio = made(product);
     for (int method = 0; method < HF_DRAW_METHODS; method++) {
         hf_propagation_options o = {1 << 14, 11, (hf_draw_method)method, 1, normal_spreads, 3};
@@ -266,7 +275,8 @@ static void test_closed_forms(void **unused)
             want[k] = 2.0 / 9 * exp(z[k] * spread);
         check_percentiles(&p, want, 2.0 / 9 * spread * 3);
         /* Mean and deviation of a lognormal. */
-        CHECK_CLOSE(p.mean, 2.0 / 9 * exp(0.5 * spread * spread), 0, 5 * p.mean_error, "closed form");
+        CHECK_CLOSE(p.mean, 2.0 / 9 * exp(0.5 * spread * spread), 0, 5 * p.mean_error,
+                    "closed form");
     }
 }
 
@@ -285,7 +295,8 @@ static void test_rate(void **unused)
     const hf_percentiles p = run(q, &temperature, NULL, &o, &report);
     const double want[HF_PERCENTILES] = {
         report.value * exp(-Z975 * spread), report.value * exp(-0.6744897501960817 * spread),
-        report.value, report.value * exp(0.6744897501960817 * spread), report.value * exp(Z975 * spread)};
+        report.value, report.value * exp(0.6744897501960817 * spread),
+        report.value * exp(Z975 * spread)};
     check_percentiles(&p, want, report.value * spread * 3);
     assert_int_equal(report.inputs, 2);
     assert_int_equal(report.failures, 0);
@@ -311,7 +322,8 @@ static void test_coverage(void **unused)
         middle += values[i] >= p.value[HF_P25] && values[i] <= p.value[HF_P75];
     }
     free(values);
-    CHECK_CLOSE(wide / 20000.0, 0.95, 0, 4 * sqrt(0.95 * 0.05 / 20000), "binomial, four deviations");
+    CHECK_CLOSE(wide / 20000.0, 0.95, 0, 4 * sqrt(0.95 * 0.05 / 20000),
+                "binomial, four deviations");
     CHECK_CLOSE(middle / 20000.0, 0.5, 0, 4 * sqrt(0.25 / 20000), "binomial, four deviations");
 }
 
@@ -326,7 +338,8 @@ static void test_sampling_error(void **unused)
         const double reach = method == HF_DRAW_SOBOL ? 2.3646242515927844 : Z975;
         int median = 0, high = 0;
         for (uint64_t seed = 1; seed <= 400; seed++) {
-            const hf_propagation_options o = {2048, seed, (hf_draw_method)method, 1, normal_spreads, 3};
+            const hf_propagation_options o = {2048, seed,           (hf_draw_method)method,
+                                              1,    normal_spreads, 3};
             const hf_percentiles p = run(&q, (double[]){1, 2, 3}, NULL, &o, NULL);
             median += fabs(p.value[HF_P50] + 4) <= reach * p.error[HF_P50];
             high += fabs(p.value[HF_P97_5] + 4 - Z975 * deviation) <= reach * p.error[HF_P97_5];
@@ -373,9 +386,11 @@ static void test_failures_are_counted(void **unused)
     hf_propagation report;
     double *values = malloc(o.draws * sizeof *values);
     assert_non_null(values);
-    assert_int_equal(hf_propagate(&q, (double[]){1, 0, 0}, NULL, 0, &o, values, &report, NULL), HF_OK);
+    assert_int_equal(hf_propagate(&q, (double[]){1, 0, 0}, NULL, 0, &o, values, &report, NULL),
+                     HF_OK);
     /* Normal tails beyond one and two deviations. */
-    CHECK_CLOSE((double)report.failures / 8192, 0.158655, 0, 0.003, "normal table; net of 8192 points");
+    CHECK_CLOSE((double)report.failures / 8192, 0.158655, 0, 0.003,
+                "normal table; net of 8192 points");
     CHECK_CLOSE((double)report.extrapolated / 8192, 0.022750, 0, 0.002, "normal table");
     size_t nan = 0;
     for (size_t i = 0; i < o.draws; i++)
@@ -393,8 +408,8 @@ static void test_wetting_heat_stays(void **unused)
     hf_parameters *set;
     assert_int_equal(hf_parameters_new(&set, NULL), HF_OK);
     /* Rows set by the user are exact: only the enthalpies move. */
-    const char *fixed[] = {"sorption.scale", "sorption.absorption.monolayer", "sorption.absorption.c",
-                           "sorption.absorption.k"};
+    const char *fixed[] = {"sorption.scale", "sorption.absorption.monolayer",
+                           "sorption.absorption.c", "sorption.absorption.k"};
     for (size_t i = 0; i < 4; i++) {
         double value;
         assert_int_equal(hf_parameters_get(set, fixed[i], &value), HF_OK);
@@ -503,7 +518,8 @@ static void test_refusals(void **unused)
     assert_int_equal(hf_propagate(&q, at, NULL, 0, &o, values, &report, &why), HF_ERANGE);
     assert_non_null(strstr(why.text, "draws = 4"));
     o.draws = 64;
-    const hf_spread twice[] = {{1, HF_NORMAL, 1, no_limit, no_limit}, {1, HF_NORMAL, 1, no_limit, no_limit}};
+    const hf_spread twice[] = {{1, HF_NORMAL, 1, no_limit, no_limit},
+                               {1, HF_NORMAL, 1, no_limit, no_limit}};
     o.spreads = twice;
     o.spread_count = 2;
     assert_int_equal(hf_propagate(&q, at, NULL, 0, &o, values, &report, &why), HF_EINVAL);
@@ -517,12 +533,14 @@ static void test_refusals(void **unused)
     assert_int_equal(hf_propagate(&q, at, NULL, 0, &o, values, &report, &why), HF_ERANGE);
     assert_non_null(strstr(why.text, "the spread of a must not be negative"));
     const hf_quantity *unknown = hf_quantity_find("hygral_fatigue");
-    assert_int_equal(hf_propagate(unknown, NULL, NULL, 0, NULL, values, &report, &why), HF_ENOMODEL);
+    assert_int_equal(hf_propagate(unknown, NULL, NULL, 0, NULL, values, &report, &why),
+                     HF_ENOMODEL);
     const hf_quantity *regain = hf_quantity_find("regain");
     const hf_spread branch = {2, HF_NORMAL, 1, no_limit, no_limit};
     o.spreads = &branch;
-    assert_int_equal(hf_propagate(regain, (double[]){0.5, 293.15, 0}, NULL, 0, &o, values, &report, &why),
-                     HF_EINVAL);
+    assert_int_equal(
+        hf_propagate(regain, (double[]){0.5, 293.15, 0}, NULL, 0, &o, values, &report, &why),
+        HF_EINVAL);
     assert_non_null(strstr(why.text, "choice"));
 }
 
