@@ -67,6 +67,7 @@ HF_API void hf_fibre_free(hf_fibre *fibre);
     X(HF_STEP_STEAM, "steam", "in a mixture of steam and air")                                     \
     X(HF_STEP_PLATES, "plates", "between hot plates, in passes")                                   \
     X(HF_STEP_REST, "rest", "in the still air of the room")                                        \
+    X(HF_STEP_PULL, "pull", "pulled to a stress again and again, in the still air of the room")    \
     X(HF_STEP_BATH, "bath", "in water of a given pH and salt")                                     \
     X(HF_STEP_BLEACH, "bleach", "in alkaline peroxide")                                            \
     X(HF_STEP_REDUCE, "reduce", "in thioglycolate, which opens disulfide bonds")                   \
@@ -108,12 +109,15 @@ typedef struct hf_step {
     double peroxide;               /* bleach: kg hydrogen peroxide per kg bath, 0 .. 0.35 */
     double law;                    /* reduce: 0 uniform, 1 sharp front; bleach: 0 root of time,
                                             1 steady */
+    double cycles, stress;         /* pull: number of pulls, evenly over the step, 1 .. 1e7;
+                                            Pa, over the section as measured, 1e6 .. 2.5e8 */
 } hf_step;
 
 #define HF_STEP_INIT(kind, duration)                                                               \
     {                                                                                              \
         (kind), (duration), (0.0 / 0.0), (0.0 / 0.0), (0.0 / 0.0), (0.0 / 0.0), 0, 0.01,           \
-            (0.0 / 0.0), (0.0 / 0.0), 2, 1, 5, (0.0 / 0.0), 0, (0.0 / 0.0), (0.0 / 0.0), 0         \
+            (0.0 / 0.0), (0.0 / 0.0), 2, 1, 5, (0.0 / 0.0), 0, (0.0 / 0.0), (0.0 / 0.0), 0,        \
+            (0.0 / 0.0), (0.0 / 0.0)                                                               \
     }
 
 /* The room around every step. */
@@ -190,7 +194,9 @@ typedef struct hf_simulation hf_simulation;
     X(HF_COLUMN_HYDROGEN_CYCLES, "hydrogen_cycles", "1", HF_KIND_NUMBER,                           \
       "times the fibre softened and set again")                                                    \
     X(HF_COLUMN_HYDROGEN_STRAIN, "hydrogen_cycle_strain", "1", HF_KIND_FRACTION,                   \
-      "swelling of the diameter in the last cycle of hydrogen bonds")
+      "swelling of the diameter in the last cycle of hydrogen bonds")                              \
+    X(HF_COLUMN_FATIGUE_USED, "fatigue_used", "1", HF_KIND_NUMBER,                                 \
+      "share of the characteristic life of virgin hair that pulls have used")
 
 typedef enum hf_column {
 #define HF_COLUMN_ENUM(id, name, unit, kind, text) id,
@@ -332,8 +338,29 @@ HF_API void hf_simulation_get_statistics(const hf_simulation *simulation,
 /** Sentence about the last failure; "" when there was none. */
 HF_API const char *hf_simulation_message(const hf_simulation *simulation);
 
-/** True when some state went beyond what evidence supports (isotherm above 150 degC, ...). */
+/* What may go beyond the evidence: bit, sentence. */
+#define HF_BEYOND_LIST(X)                                                                          \
+    X(HF_BEYOND_ISOTHERM, 1, "Above 150 °C the isotherm is extrapolated.")                         \
+    X(HF_BEYOND_CHEMISTRY, 2,                                                                      \
+      "A bath went beyond the temperatures or strengths at which its rate was measured.")          \
+    X(HF_BEYOND_LIFE, 4,                                                                           \
+      "Pulls went beyond the stresses or humidities at which lives were measured.")                \
+    X(HF_BEYOND_VIRGIN, 8,                                                                         \
+      "The pulled fibre had lost disulfide bonds; its life is counted as that of virgin hair, "    \
+      "for no other "                                                                              \
+      "was read.")
+
+typedef enum hf_beyond {
+#define HF_BEYOND_ENUM(id, bit, text) id = (bit),
+    HF_BEYOND_LIST(HF_BEYOND_ENUM)
+#undef HF_BEYOND_ENUM
+} hf_beyond;
+
+/** Bits of hf_beyond for what went beyond the evidence so far; 0 when nothing did. */
 HF_API int hf_simulation_extrapolated(const hf_simulation *simulation);
+
+/** Sentence for one bit of hf_beyond; NULL for anything else. */
+HF_API const char *hf_beyond_text(int bit);
 
 #ifdef __cplusplus
 }

@@ -72,6 +72,22 @@ static hf_status in_band(double stress, double low, double high, unsigned flags)
     return stress < low - slack || stress > high + slack ? beyond(flags) : HF_OK;
 }
 
+int hfi_fatigue_measured(double stress, double humidity)
+{
+    const double slack = 1e-5; /* a humidity that is computed must not miss the edge */
+    const double h = fmin(fmax(humidity, level_humidity[0]), level_humidity[LEVELS - 1]);
+    return fabs(humidity - h) < slack && hfi_check(stress, &stress_range, 0) == HF_OK &&
+           in_band(stress, hfi_fatigue_lowest(h), hfi_fatigue_highest(h), 0) == HF_OK;
+}
+
+double hfi_fatigue_life(const double *values, double stress, double humidity)
+{
+    return exp(values[HFI_STRENGTH_FATIGUE_INTERCEPT] -
+               values[HFI_STRENGTH_FATIGUE_EXPONENT] * log(stress / MEGA) +
+               humidity * (values[HFI_STRENGTH_FATIGUE_HUMIDITY] +
+                           humidity * values[HFI_STRENGTH_FATIGUE_HUMIDITY_SQUARED]));
+}
+
 static hf_status measured(const double *values)
 {
     return values[HFI_STRENGTH_FATIGUE_READ] > 0.5 ? HF_OK : HF_ENOMODEL;
@@ -93,10 +109,7 @@ hf_status hf_fatigue_life_e(double stress, double humidity, const hf_parameters 
             in_band(stress, hfi_fatigue_lowest(humidity), hfi_fatigue_highest(humidity), flags);
     if (hf_failed(status))
         return status;
-    *cycles = exp(values[HFI_STRENGTH_FATIGUE_INTERCEPT] -
-                  values[HFI_STRENGTH_FATIGUE_EXPONENT] * log(stress / MEGA) +
-                  humidity * (values[HFI_STRENGTH_FATIGUE_HUMIDITY] +
-                              humidity * values[HFI_STRENGTH_FATIGUE_HUMIDITY_SQUARED]));
+    *cycles = hfi_fatigue_life(values, stress, humidity);
     return status;
 }
 

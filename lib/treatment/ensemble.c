@@ -356,7 +356,8 @@ void hf_ensemble_digest(const hf_ensemble *e, char out[17])
                                s->sides,          s->passes,
                                s->interval,       s->ph,
                                s->ionic_strength, s->concentration,
-                               s->peroxide,       s->law};
+                               s->peroxide,       s->law,
+                               s->cycles,         s->stress};
         _Static_assert(sizeof step == sizeof *s, "a field of a step is missing from the digest");
         for (size_t k = 0; k < sizeof step / sizeof step[0]; k++)
             hash = mix(hash, step[k]);

@@ -133,7 +133,7 @@ hf_status hfi_liquid_begin(hf_simulation *s, const hf_step *step)
     l->front = 0;
     l->front_cystine = l->sulfur.cystine;
     if (step->kind != HF_STEP_SOAK && doubtful(step))
-        s->extrapolated = 1;
+        s->extrapolated |= HF_BEYOND_CHEMISTRY;
     const int idle = (step->kind == HF_STEP_NEUTRALISE && !(l->sulfur.thiol > 0)) ||
                      (step->kind == HF_STEP_REDUCE && !(l->sulfur.cystine > 0));
     return idle ? hfi_record_event(s, HF_EVENT_IDLE, s->time) : HF_OK;
@@ -174,7 +174,7 @@ static void bleach(hf_simulation *s, double T, double wet_seconds)
             ? hfi_sulfur_bleach_steady(&l->sulfur, exposure * hfi_bleach_steady(s->values), ratio)
             : hfi_sulfur_bleach_root(&l->sulfur, exposure * hfi_bleach_root(s->values), ratio);
     if (hfi_check(share, &range, HF_EXTRAPOLATE) != HF_OK)
-        s->extrapolated = 1;
+        s->extrapolated |= HF_BEYOND_CHEMISTRY;
 }
 
 /* Regain from which there is water enough for a balance of ions to mean something. */

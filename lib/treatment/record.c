@@ -215,7 +215,7 @@ hf_status hfi_record_sample(hf_simulation *s, double time, double offset, const 
         hottest_cell = T > hottest_cell ? T : hottest_cell;
     }
     if (hottest_cell > 423.15)
-        s->extrapolated = 1;
+        s->extrapolated |= HF_BEYOND_ISOTHERM;
     const double on_axis = inside_pressure(s, view.regain[0], view.temperature[0]);
     double wettest = view.regain[0], hottest = view.temperature[0], peak = on_axis;
     for (size_t z = 0; z < s->options.zones; z++) {
@@ -258,6 +258,7 @@ hf_status hfi_record_sample(hf_simulation *s, double time, double offset, const 
     row[HF_COLUMN_VOID_DRIVE] = fmax(peak - s->room.pressure, 0);
     row[HF_COLUMN_VOID_MODULUS] = 1.2 * row[HF_COLUMN_VOID_DRIVE];
     row[HF_COLUMN_SWELLING_CYCLES] = s->cycles;
+    row[HF_COLUMN_FATIGUE_USED] = s->fatigue.used;
     fill_voids(s, row);
     hfi_liquid_fill(s, regain, temperature, row);
     for (size_t c = 0; c < HF_COLUMNS; c++)

@@ -115,6 +115,8 @@ static hf_status take(sampling *p)
         at = fmax(at, from); /* a change of the surface may have fallen on it */
         hfi_follow_at(s, at);
         status = hfi_liquid_follow(s, from, at);
+        if (status == HF_OK)
+            status = hfi_pulls_follow(s, from, at);
         if (status == HF_OK && hfi_system_at(s->system, at, s->scratch) != HFI_ODE_OK)
             status = HF_EINTERNAL;
         if (status == HF_OK)
@@ -122,7 +124,9 @@ static hf_status take(sampling *p)
         from = fmax(from, at);
     }
     hfi_follow_at(s, to);
-    return status == HF_OK ? hfi_liquid_follow(s, from, to) : status;
+    if (status == HF_OK)
+        status = hfi_liquid_follow(s, from, to);
+    return status == HF_OK ? hfi_pulls_follow(s, from, to) : status;
 }
 
 static int observe(hfi_ode *ode, const hfi_ode_hit *hit, void *user)
@@ -332,6 +336,11 @@ static hf_status run_step(hf_simulation *s, const hf_step *step)
         set_film(s, clinging,
                  isnan(step->temperature_end) ? step->temperature : step->temperature_end);
         return status;
+    case HF_STEP_PULL:
+        hfi_pulls_begin(s, step);
+        status = run_segment(s, step, samples_for(s, 1));
+        hfi_pulls_end(s);
+        return status;
     default:
         return run_segment(s, step, samples_for(s, 1));
     }
@@ -356,7 +365,13 @@ hf_status hf_simulation_run(hf_simulation *s, const hf_step *steps, size_t n)
     s->message.text[0] = '\0';
     for (size_t i = 0; i < n; i++) {
         hf_message why;
-        const hf_status status = hf_step_check(&steps[i], &s->room, &why);
+        hf_status status = hf_step_check(&steps[i], &s->room, &why);
+        if (status == HF_OK && steps[i].kind == HF_STEP_PULL &&
+            !(s->values[HFI_STRENGTH_FATIGUE_READ] > 0.5)) {
+            status = HF_ENOMODEL;
+            snprintf(why.text, sizeof why.text,
+                     "pull: no validated model: no fatigue lives of such hair were read");
+        }
         if (status != HF_OK) {
             snprintf(s->message.text, sizeof s->message.text, "step %zu, %.280s", i + 1, why.text);
             return status;

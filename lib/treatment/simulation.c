@@ -323,5 +323,18 @@ const char *hf_simulation_message(const hf_simulation *s)
 
 int hf_simulation_extrapolated(const hf_simulation *s)
 {
-    return s && s->extrapolated;
+    return s ? s->extrapolated : 0;
+}
+
+const char *hf_beyond_text(int bit)
+{
+    switch (bit) {
+#define SENTENCE(id, number, text)                                                                 \
+    case id:                                                                                       \
+        return text;
+        HF_BEYOND_LIST(SENTENCE)
+#undef SENTENCE
+    default:
+        return NULL;
+    }
 }

@@ -8,6 +8,7 @@
 #include "../bonds/channels.h"
 #include "../transport/system.h"
 
+#include "fatigue.h"
 #include "hot.h"
 #include "liquid.h"
 
@@ -79,13 +80,14 @@ struct hf_simulation {
     double span_from, span_to;           /* s into the segment */
     double peak_temperature, peak_drive; /* at any zone of a hot step: K, and Pa over ambient */
     int boiling, voids; /* whether those events have been reported and still hold */
-    int extrapolated;
+    int extrapolated;   /* bits of hf_beyond */
 
     /* Counting of swelling cycles: last turning value of the mean regain and its direction. */
     double turning;
     int rising, cycles;
 
     hfi_liquid liquid;
+    hfi_pulls fatigue;
 
     hfi_books books;
     hfi_record record;

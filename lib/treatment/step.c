@@ -179,6 +179,15 @@ static hf_status check_plates(const hf_step *s, hf_message *message)
     return status;
 }
 
+static hf_status check_pull(const hf_step *s, hf_message *message)
+{
+    const field fields[] = {
+        {"cycles", "", s->cycles, 1, 1e7, 1},
+        {"stress", "Pa", s->stress, 1e6, 2.5e8, 1},
+    };
+    return check_fields("pull", fields, COUNT(fields), message);
+}
+
 hf_status hf_step_check(const hf_step *s, const hf_room *room, hf_message *message)
 {
     if (message)
@@ -228,6 +237,8 @@ hf_status hf_step_check(const hf_step *s, const hf_room *room, hf_message *messa
         return check_air(s, room, message);
     case HF_STEP_PLATES:
         return check_plates(s, message);
+    case HF_STEP_PULL:
+        return check_pull(s, message);
     default:
         return HF_OK;
     }

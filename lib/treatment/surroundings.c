@@ -23,6 +23,12 @@
 
 #define VAPOUR_GAS 461.52281 /* J/(kg K): gas constant over the molar mass of water */
 
+/* Steps in the air of the room, which say nothing of their surroundings. */
+static int in_room(const hf_step *step)
+{
+    return step->kind == HF_STEP_REST || step->kind == HF_STEP_PULL;
+}
+
 static double end_of(double start, double end)
 {
     return isnan(end) ? start : end;
@@ -43,7 +49,7 @@ static hf_status in_air(const hf_step *step, const hf_room *room, double diamete
     double still, moving = 0;
     hf_status status = hf_heat_transfer_still_air_e(diameter, surface, temperature, room->pressure,
                                                     HF_EXTRAPOLATE, &still);
-    if (!hf_failed(status) && step->kind != HF_STEP_REST && step->speed > 0)
+    if (!hf_failed(status) && !in_room(step) && step->speed > 0)
         status = hf_heat_transfer_moving_air_e(diameter, step->speed, surface, temperature,
                                                room->pressure, HF_EXTRAPOLATE, &moving);
     /* A slow stream never cools less than still air does. */
@@ -54,7 +60,7 @@ static hf_status in_air(const hf_step *step, const hf_room *room, double diamete
 hf_status hfi_surroundings_of(const hf_step *step, const hf_room *room, const double *values,
                               double diameter, double surface, hfi_surroundings *out)
 {
-    const int rest = step->kind == HF_STEP_REST;
+    const int rest = in_room(step);
     const double start = rest ? room->temperature : step->temperature;
     const double end = rest ? start : end_of(start, step->temperature_end);
     double vapour = room_vapour(room), vapour_end = vapour;

@@ -127,6 +127,7 @@ int main(int argc, char **argv)
     signal(SIGPIPE, SIG_IGN);
     signal(SIGXFSZ,
            SIG_IGN); /* a file that may not grow is a failed write, which is told and tidied up */
+    hfi_lua_signals_are_handled = 1;
     signal(SIGINT, on_interrupt);
     signal(SIGTERM, on_terminate);
     lua_pushcfunction(L, protected_main);

@@ -55,9 +55,15 @@ void hfi_lua_words(lua_State *L, const char *words);
 void hfi_lua_metatable(lua_State *L, const char *kind, lua_CFunction release,
                        const luaL_Reg *methods);
 
-/* A signal handler that finds hfi_lua_busy set may set hfi_lua_stop: the computation under way ends and
- * gives what it has so far. */
+/* A signal handler that finds hfi_lua_busy above 0 may set hfi_lua_stop: the computation under way ends and
+ * gives what it has so far. A host whose handler does so sets hfi_lua_signals_are_handled. */
 extern volatile sig_atomic_t hfi_lua_stop, hfi_lua_busy;
+extern int hfi_lua_signals_are_handled;
+
+/* A computation begins (no stop is asked for yet), or ends. In pairs, one within another at most a few deep; nothing
+ * between may raise. */
+void hfi_lua_begin(void);
+void hfi_lua_end(void);
 
 /* Each topic adds its functions to the table on top of the stack. */
 void hfi_lua_open_status(lua_State *L);

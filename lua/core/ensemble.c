@@ -160,15 +160,14 @@ static int decide(lua_State *L)
     hf_message message = {""};
     size_t n = 0;
     hf_status status = hf_strand_factors(&plan, set, answer, factor, &n, &message);
-    hfi_lua_stop = 0;
-    hfi_lua_busy = 1;
+    hfi_lua_begin();
     if (status == HF_OK && screens)
         status = hf_strand_morris_effects(&plan, set, answer, &screening, &hfi_lua_stop, effect,
                                           &summary, &message);
     else if (status == HF_OK)
         status = hf_strand_sobol_indices(&plan, set, answer, &o, &hfi_lua_stop, index, &summary,
                                          &message);
-    hfi_lua_busy = 0;
+    hfi_lua_end();
     if (status != HF_OK)
         return hfi_lua_fail(L, status, message.text);
     return screens ? hfi_lua_push_effects(L, factor, effect, n, &summary)
@@ -201,10 +200,9 @@ static int run(lua_State *L)
     control.seconds = luaL_optnumber(L, 3, 0);
     control.stop = &hfi_lua_stop;
     control.progress = lua_toboolean(L, 4) && isatty(STDERR_FILENO) ? show_progress : NULL;
-    hfi_lua_stop = 0;
-    hfi_lua_busy = 1;
+    hfi_lua_begin();
     const hf_status status = hf_ensemble_run(e, &control);
-    hfi_lua_busy = 0;
+    hfi_lua_end();
     if (status == HF_ESTOPPED && !hfi_lua_stop)
         return hfi_lua_fail_word(L, "time",
                                  "the time for this stretch is over; what is done is kept");

@@ -160,8 +160,9 @@ hfi_fit_box *hfi_fit_enter(lua_State *L)
     b->failed = 0;
     b->L = L;
     if (b->model)
-        hfi_lua_busy = 1;
-    hfi_lua_stop = 0;
+        hfi_lua_begin();
+    else if (!hfi_lua_busy)
+        hfi_lua_stop = 0;
     return b;
 }
 
@@ -170,7 +171,7 @@ void hfi_fit_leave(hfi_fit_box *b)
 {
     lua_State *L = b->L;
     if (b->model)
-        hfi_lua_busy = 0;
+        hfi_lua_end();
     b->L = NULL;
     if (b->failed && lua_type(L, b->error) != LUA_TSTRING) {
         lua_pushvalue(L, b->error);

@@ -356,10 +356,9 @@ static int read_all(lua_State *L)
     t->reading = 1;
     hfi_stop stop = hfi_rows_open(&t->rows, &t->text, delimiter) ? HFI_STOP_NONE : HFI_STOP_MEMORY;
     if (stop == HFI_STOP_NONE) {
-        hfi_lua_stop = 0;
-        hfi_lua_busy = 1;
+        hfi_lua_begin();
         stop = hfi_table_read(t);
-        hfi_lua_busy = 0;
+        hfi_lua_end();
     }
     char digits[2 * SHA256_DIGEST_SIZE + 1];
     if (stop == HFI_STOP_READ || (stop == HFI_STOP_NONE && hfi_text_sum(&t->text, digits)))

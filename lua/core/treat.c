@@ -7,9 +7,6 @@
 
 #define KIND "hairfibre.simulation"
 
-volatile sig_atomic_t hfi_lua_stop;
-volatile sig_atomic_t hfi_lua_busy;
-
 typedef struct box {
     hf_simulation *simulation;
 } box;
@@ -62,10 +59,9 @@ static int run(lua_State *L)
     hf_simulation *s = check(L, 1);
     size_t n;
     const hf_step *steps = hfi_lua_read_steps(L, 2, &n);
-    hfi_lua_stop = 0;
-    hfi_lua_busy = 1;
+    hfi_lua_begin();
     const hf_status status = hf_simulation_run(s, steps, n);
-    hfi_lua_busy = 0;
+    hfi_lua_end();
     if (status != HF_OK)
         return hfi_lua_fail(L, status, hf_simulation_message(s));
     lua_pushboolean(L, 1);
@@ -200,9 +196,16 @@ static int sulfur(lua_State *L)
     return 1;
 }
 
+/* simulation:extrapolated() -> list of sentences, empty when nothing was */
 static int extrapolated(lua_State *L)
 {
-    lua_pushboolean(L, hf_simulation_extrapolated(check(L, 1)));
+    const int bits = hf_simulation_extrapolated(check(L, 1));
+    lua_newtable(L);
+    for (int bit = 1, n = 0; bit <= bits; bit *= 2)
+        if (bits & bit) {
+            lua_pushstring(L, hf_beyond_text(bit));
+            lua_rawseti(L, -2, ++n);
+        }
     return 1;
 }
 

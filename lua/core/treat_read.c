@@ -123,6 +123,8 @@ static const field step_fields[] = {
     STEP(concentration),
     STEP(peroxide),
     STEP(law),
+    STEP(cycles),
+    STEP(stress),
     {NULL, 0},
 };
 

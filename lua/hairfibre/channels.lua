@@ -9,14 +9,14 @@ local channels = {}
 
 local NONE = 0 / 0
 local NOTES = { "Each damage channel stands by itself: no sum, no share of strength. The laws of helices marked as rivals "
-  .. "answer other questions than the first.",
-  "No treatment pulls at the fibre: the fatigue life that pulls use is hf.fatigue_mixed." }
+  .. "answer other questions than the first." }
 
 -- Channels besides those of heat: column, what its value is, energy that its law takes, what it is.
 local OTHERS = {
   { "disulfide", "share left", nil, "disulfide bonds left by baths; no law counts their loss by heat" },
   { "void_growth", "ln(radius over first)", "void.viscosity.energy", "growth of the void that grew most, never a promise" },
   { "swelling_cycles", "count", nil, "times the mean regain rose and fell again by 0.05 or more" },
+  { "fatigue_used", "share of life used", nil, "characteristic life of virgin hair used up by pulls" },
 }
 
 function channels.column(name)

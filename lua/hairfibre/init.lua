@@ -95,7 +95,7 @@ hf.read = lazy("csv", "read")
 hf.import = lazy("import", "read")
 hf.look = lazy("import", "look")
 hf.result = lazy("result", "new")
-for _, name in ipairs { "fibre", "treat", "soak", "blot", "air", "dryer", "steam", "plates", "rest",
+for _, name in ipairs { "fibre", "treat", "soak", "blot", "air", "dryer", "steam", "plates", "rest", "pull",
   "bath", "bleach", "reduce", "neutralise", "rinse" } do
   hf[name] = lazy("treatment", name)
 end

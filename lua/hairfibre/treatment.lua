@@ -92,6 +92,7 @@ local STEPS = {
   plates = { kind = "plates", needs = { "duration", "temperature" },
     takes = { "temperature_end", "contact", "sides", "passes", "interval" } },
   rest = { kind = "rest", needs = { "duration" }, takes = { "heat_transfer" } },
+  pull = { kind = "pull", needs = { "duration", "cycles", "stress" }, takes = { "heat_transfer" } },
   bath = { kind = "bath", needs = { "duration", "ph" }, takes = { "ionic_strength", "heat_transfer",
     table.unpack(temperature_ramp) }, usual = { temperature = 293.15 } },
   bleach = { kind = "bleach", needs = { "duration", "ph", "peroxide" }, takes = { "ionic_strength",
@@ -107,7 +108,7 @@ local STEPS = {
 local FIELDS = { duration = SECONDS, temperature = KELVIN, temperature_end = KELVIN, humidity = FRACTION,
   humidity_end = FRACTION, speed = number "m/s", air_share = FRACTION, film = FILM,
   heat_transfer = number "W/(m2 K)", contact = number "W/(m2 K)", sides = WHOLE, passes = WHOLE,
-  interval = SECONDS, ph = WHOLE, ionic_strength = number "mol/m3", concentration = number "mol/m3",
+  interval = SECONDS, cycles = WHOLE, stress = number "Pa", ph = WHOLE, ionic_strength = number "mol/m3", concentration = number "mol/m3",
   peroxide = FRACTION, bleach_law = { unit = "1", kind = "choice", choices = { "root", "steady" } },
   reduction_law = { unit = "1", kind = "choice", choices = { "uniform", "front" } } }
 

@@ -37,6 +37,13 @@ print(code, #r > 10, r.time[#r] > 0, r.statistics.water_error < 1e-10, (message:
 code, out, err = h.shell(program .. " run treat.lua & pid=$!; sleep 1; kill -INT $pid; wait $pid")
 h.check(code == 0 and out == "stopped\ttrue\ttrue\ttrue\t1\n", "interrupt: a treatment", ("exit %d %s%s"):format(code, out, err))
 
+-- In plain Lua as well: the library takes the signal over while it computes, and gives it back.
+h.write("more.lua", h.read(h.work .. "/treat.lua") .. "\nwhile true do end")
+code, out, err = h.shell(("LUA_CPATH='%s/?.so;;' lua5.4 more.lua & pid=$!; sleep 1; kill -INT $pid; sleep 0.5; kill -INT $pid; wait $pid")
+  :format(h.program:match("^(.*)/")))
+h.check(code == 1 and out == "stopped\ttrue\ttrue\ttrue\t1\n" and err:find("interrupted!"), "interrupt: a treatment in plain Lua",
+  ("exit %d %s%s"):format(code, out, err))
+
 -- ---- the same bytes in every locale
 local locales = { "C", "C.UTF-8" }
 local found = h.shell("locale -a | grep -qi '^de_DE.utf-\\?8$'") == 0

@@ -100,6 +100,10 @@ static inline hf_step fz_step(fz_reader *r)
         s.ionic_strength = fz_within(r, 0, 5000);
     if (s.kind == HF_STEP_REDUCE || (given & 4096))
         s.concentration = fz_within(r, 0, 3000);
+    if (s.kind == HF_STEP_PULL) {
+        s.cycles = pow(10, fz_within(r, 0, 7));
+        s.stress = fz_within(r, 1e6, 2.5e8);
+    }
     if (s.kind == HF_STEP_BLEACH || (given & 8192))
         s.peroxide = fz_within(r, 0, 0.35);
     if (given & 16384)

@@ -39,6 +39,13 @@ static hf_step step_of(hf_step_kind kind, uint64_t *seed)
     }
     case HF_STEP_REST:
         return rest(draw(seed, 1, 3000));
+    case HF_STEP_PULL: {
+        hf_step step = rest(draw(seed, 1, 3000));
+        step.kind = HF_STEP_PULL;
+        step.cycles = 100;
+        step.stress = 1e8;
+        return step;
+    }
     case HF_STEP_SOAK:
     case HF_STEP_BATH:
     case HF_STEP_BLEACH:

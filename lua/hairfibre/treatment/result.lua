@@ -29,12 +29,14 @@ local CHANNELS = "Each damage channel stands by itself: no sum, no share of stre
 local VOIDS = "Void growth is an expected growth, never a promise: no viscosity of hot wet keratin was ever "
   .. "measured."
 
+local LIFE = "Pulls are counted with the life of virgin hair, in the humidity that the fibre is in balance with; that shares of a "
+  .. "life add up was never tested on hair."
 local POPULATION = "A population of bonds is never a share of strength."
 local POPULATIONS = { disulfide = true, thiol = true, cysteic_acid = true }
 
 -- What must be said wherever a column is shown.
 local function note_of(name)
-  return name:find("^void_") and VOIDS or POPULATIONS[name] and POPULATION or (name:find("^helix") or name == "tryptophan") and CHANNELS or nil
+  return name:find("^void_") and VOIDS or name == "fatigue_used" and LIFE or POPULATIONS[name] and POPULATION or (name:find("^helix") or name == "tryptophan") and CHANNELS or nil
 end
 
 local function options_of(simulation)
@@ -51,10 +53,7 @@ function history.new(simulation, set, stopped)
     column.name = column_name(column.name)
     column.note = note_of(column.name)
   end
-  local general = {}
-  if simulation:extrapolated() then
-    general[1] = "Above 150 °C the isotherm is extrapolated."
-  end
+  local general = simulation:extrapolated()
   for _, event in ipairs(simulation:events()) do
     if event.what == "nothing to do" then
       general[#general + 1] = ("Step %d found nothing to react with: a neutraliser joins the thiol that a reduction "
@@ -68,7 +67,7 @@ function history.new(simulation, set, stopped)
   local r = result.new { columns = list, set = set, notes = notes, figure_notes = general, caution = cautions.heat,
     options = options_of(simulation) }
   r.events, r.statistics = simulation:events(), simulation:statistics()
-  r.extrapolated = simulation:extrapolated()
+  r.extrapolated = #simulation:extrapolated() > 0
   local growth = r.void_growth
   r.grade = core.void_grade(growth[#growth], set)
   meta = meta or result.extended(methods)

@@ -6,7 +6,7 @@ local words = {}
 
 local ORDER = { "diameter", "measured_humidity", "ellipticity", "medulla", "duration", "temperature", "temperature_end",
   "humidity", "humidity_end", "regain", "film", "pressure", "ph", "ionic_strength", "concentration", "peroxide",
-  "speed", "air_share", "sides", "passes", "interval", "heat_transfer", "branch", "law" }
+  "speed", "air_share", "sides", "passes", "interval", "cycles", "stress", "heat_transfer", "branch", "law" }
 local CHOICES = { branch = { "absorption", "desorption" } }
 local LAWS = { fibre = { "saturating", "exponential", "constant" }, bleach = { "root", "steady" },
   reduce = { "uniform", "front" } }
