@@ -7,9 +7,11 @@
 -- A part: part = "2/8"; hf.merge { "part1.csv", "part2.csv", ... } gives what one run would have given.
 
 local core = require "hairfibre.core"
-local kept = require "hairfibre.ensemble_result"
+local kept = require "hairfibre.ensemble.result"
 local misuse = require "hairfibre.misuse"
 local quantity = require "hairfibre.quantity"
+local stamps = require "hairfibre.ensemble.stamp"
+local strands = require "hairfibre.ensemble.strands"
 local suggest = require "hairfibre.suggest"
 local treatment = require "hairfibre.treatment"
 local units = require "hairfibre.units"
@@ -126,12 +128,12 @@ local function check_keys(given, names)
   elseif given.strands == nil then
     misuse("ensemble: strands is missing: how many fibres")
   end
-  if given.input ~= nil and not kept.is_input(given.input) then
+  if given.input ~= nil and not stamps.is_input(given.input) then
     misuse("ensemble: input must be { name =, sha256 = }")
   end
   for _, key in ipairs { "save", "resume" } do
     if given[key] ~= nil then
-      kept.check_path(given[key])
+      strands.check_path(given[key])
     end
   end
 end
@@ -196,14 +198,14 @@ local function put_back(object, record, path)
 end
 
 local function resume(object, given, stamp)
-  local record, message, code = kept.read(given.resume)
+  local record, message, code = strands.read(given.resume)
   if not record then
     if code == "none" then
       return true -- nothing to go on from
     end
     return nil, message, code
   end
-  local differs = kept.difference(record.stamp, stamp)
+  local differs = stamps.difference(record.stamp, stamp)
   if differs then
     return nil, ("%s belongs to another ensemble: %s differ"):format(given.resume, differs), "data"
   end
@@ -243,7 +245,7 @@ function ensemble.run(given)
   if not object then
     return nil, options, code
   end
-  local stamp = kept.stamp(set, plan, object:digest(), options, given.input)
+  local stamp = stamps.new(set, plan, object:digest(), options, given.input)
   if given.resume ~= nil then
     local going, why, class = resume(object, given, stamp)
     if not going then
@@ -272,7 +274,6 @@ function ensemble.run(given)
   return r
 end
 
-ensemble.merge = kept.merge
 
 --- Named populations { name, text, source, place, known, area, area_spread, ... }.
 ensemble.populations = core.populations

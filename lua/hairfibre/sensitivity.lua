@@ -206,7 +206,7 @@ local OWN = { "answer", "method", "samples", "bootstrap", "level", "tours", "lev
 
 --- See sensitivity.run.
 function sensitivity.treatment(given)
-  local plan, answer = require("hairfibre.uncertainty_treatment").read(given, OWN)
+  local plan, answer = require("hairfibre.uncertainty.treatment").read(given, OWN)
   local options = { seed = plan.plan.seed }
   for _, key in ipairs { "method", "samples", "bootstrap", "level", "tours", "levels" } do
     options[key] = given[key]

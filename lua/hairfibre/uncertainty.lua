@@ -164,13 +164,13 @@ end
 
 local PROPAGATION = { draws = true, seed = true, method = true, spread = true, parameters = true }
 
---- Draws of a quantity; or of a treatment, when the first argument is a table (see uncertainty_treatment.lua). Options beside the quantity's own arguments, set and extrapolate: draws (1024), seed (1),
+--- Draws of a quantity; or of a treatment, when the first argument is a table (see uncertainty/treatment.lua). Options beside the quantity's own arguments, set and extrapolate: draws (1024), seed (1),
 --- method ("sobol" or "random"), spread (of arguments), parameters (false: only the arguments move). A result with
 --- the columns percentile, answer and error, and the fields value, median, low and high (95 %), low_half and
 --- high_half (50 %), values (the draws), inputs, failures, extrapolated, method, rivals; or nil, sentence, code.
 function uncertainty.propagate(name, given)
   if type(name) == "table" then
-    return require("hairfibre.uncertainty_treatment").propagate(name)
+    return require("hairfibre.uncertainty.treatment").propagate(name)
   end
   local descriptor, arguments, set, flags, options = read_call(name, given, PROPAGATION)
   options.method = options.method or "sobol"

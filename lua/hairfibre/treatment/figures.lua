@@ -197,7 +197,7 @@ function figures.movie(r, simulation, options, zero, last)
     return nil, message, code
   end
   local picture = require("hairfibre.plot.rings").make(description, MOST_FRAMES)
-  return require("hairfibre.rings_movie").new(picture, times, seconds)
+  return require("hairfibre.rings.movie").new(picture, times, seconds)
 end
 
 local function is_record(x)
