@@ -271,12 +271,12 @@ check-compilers: setup
 	@$(MAKE) --no-print-directory CI=1 CC=gcc BUILD=$(BUILD)/gcc all
 	@$(MAKE) --no-print-directory CI=1 CC=clang BUILD=$(BUILD)/clang all
 
-# lint takes seconds, analyse minutes. Any find ends them. luacheck 582: not (x > 0) is meant, for NaN. cppcheck takes the
-# address of a variable for its use (uninitvar); the two compilers and clang-tidy look for that too.
+# lint takes seconds, analyse some minutes (its checks stand in .clang-tidy). Any find ends them. luacheck 582: not (x > 0) is
+# meant, for NaN.
 LINTED := $(LIB_SOURCES) $(CORE_SOURCES) $(COMMAND_SOURCES)
 LINT_FLAGS = -std=c11 -D_POSIX_C_SOURCE=200809L -Iinclude -Ilib $(LUA_CFLAGS)
-TIDY_CHECKS := -*,bugprone-*,-bugprone-easily-swappable-parameters,-bugprone-narrowing-conversions,clang-analyzer-core.*,clang-analyzer-unix.*,clang-analyzer-deadcode.*
 FORMATTED = $(wildcard include/*.h include/*/*.h lib/*/*.[ch] lua/*/*.[ch] tests/*/*.[ch] examples/*.[ch])
+AT_ONCE := $(shell nproc)
 .PHONY: check-compilers analyse format
 
 lint: setup
@@ -289,11 +289,14 @@ format:
 
 analyse: setup
 	@sh tests/setup.sh $(LINT_PACKAGES)
-	cppcheck --quiet --std=c11 --enable=warning,portability,performance --inline-suppr --error-exitcode=1 \
-	    --suppress=missingIncludeSystem --suppress=uninitvar -D_POSIX_C_SOURCE=200809L -Iinclude -Ilib lib lua
-	printf '%s\n' $(LINTED) | xargs -P 2 -I{} gcc $(LINT_FLAGS) -fanalyzer -O1 -Werror -c -o /dev/null {}
-	printf '%s\n' $(LINTED) | xargs -P 2 -n 8 sh -c 'clang-tidy --quiet --warnings-as-errors="*" --checks="$(TIDY_CHECKS)" "$$@" \
-	    -- $(LINT_FLAGS) -fopenmp' tidy
+	@cppcheck --quiet --std=c11 --enable=warning,portability,performance --inline-suppr --error-exitcode=1 -j $(AT_ONCE) \
+	    --suppress=missingIncludeSystem -D_POSIX_C_SOURCE=200809L -Iinclude -Ilib lib lua
+	@echo "cppcheck: nothing found"
+	@printf '%s\n' $(LINTED) | xargs -P $(AT_ONCE) -I{} gcc $(LINT_FLAGS) -fanalyzer -O1 -Werror -c -o /dev/null {}
+	@echo "gcc -fanalyzer: nothing found"
+	@printf '%s\n' $(LINTED) | xargs -P $(AT_ONCE) -n 8 sh -c 'clang-tidy --quiet "$$@" -- $(LINT_FLAGS) -fopenmp 2>&1 | \
+	    { ! grep -v "warnings generated\|^Suppressed\|^Use -header-filter"; }' tidy
+	@echo "clang-tidy: nothing found"
 
 # Text that the program writes about itself: completion of names for editors.
 $(BUILD)/share/hairfibre/library/hairfibre.lua: docs/annotations.lua docs/lua.md $(PROGRAM)

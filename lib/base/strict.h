@@ -7,7 +7,7 @@
 #define HFI_STRICT(name, parameters, ...)                                                          \
     double name parameters                                                                         \
     {                                                                                              \
-        double answer;                                                                             \
+        double answer = (double)NAN;                                                               \
         return name##_e(__VA_ARGS__, HF_STRICT, &answer) == HF_OK ? answer : (double)NAN;          \
     }
 

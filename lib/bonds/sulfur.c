@@ -232,7 +232,7 @@ static hf_status bleach(const hf_sulfur_step *step, const double *values, unsign
 hf_status hf_sulfur_step_e(const hf_sulfur_step *step, const hf_parameters *set, unsigned flags,
                            hf_sulfur *state, hf_message *message)
 {
-    hf_message scratch;
+    hf_message scratch = {""};
     hf_message *says = message ? message : &scratch;
     says->text[0] = '\0';
     if (!step || !state || !hf_sulfur_word(step->kind) || (step->law != 0 && step->law != 1)) {

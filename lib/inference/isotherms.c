@@ -20,6 +20,7 @@
 #include "../keratin/constants.h"
 
 #include <math.h>
+#include <string.h>
 #include <stdlib.h>
 
 HFI_VALUE(hfi_gab_value)
@@ -100,8 +101,8 @@ HFI_GRADIENT(hfi_bet_gradient)
     const double full[] = {b[0], b[1], 1};
     double all[3];
     const hf_status status = hfi_gab_gradient(x, full, user, all);
-    g[0] = all[0];
-    g[1] = all[1];
+    if (status == HF_OK)
+        memcpy(g, all, 2 * sizeof *g);
     return status;
 }
 

@@ -113,7 +113,7 @@ hf_status hfi_solve_linear(const hfi_problem *problem, hfi_work *work, const hfi
                            double *b)
 {
     const size_t n = problem->n, k = linear->count;
-    double at[MAX], size[MAX], length[MAX];
+    double at[MAX], size[MAX] = {0}, length[MAX] = {0};
     double *zero = work->minus, *a = work->matrix, *rhs = work->rhs;
     memcpy(at, b, problem->p * sizeof *b);
     for (size_t c = 0; c < k; c++) {

@@ -58,8 +58,10 @@ hf_status hf_share_power_e(double share, double against, long strands, double al
 
 static double *binomial(double share, long n)
 {
-    double *p = malloc(((size_t)n + 1) * sizeof *p);
-    for (long i = 0; p && i <= n; i++)
+    double *p = calloc((size_t)n + 1, sizeof *p);
+    if (!p)
+        return NULL;
+    for (long i = 0; i <= n; i++)
         p[i] = gsl_ran_binomial_pdf((unsigned)i, share, (unsigned)n);
     return p;
 }
@@ -110,7 +112,7 @@ hf_status hf_two_share_power_e(double first, double second, long m, long n, doub
         return HF_ERANGE;
     hfi_guard_gsl();
     double *x = binomial(first, m), *y = binomial(second, n);
-    double *p = malloc(((size_t)m + 1) * sizeof *p);
+    double *p = calloc((size_t)m + 1, sizeof *p);
     if (x && y && p)
         *out = fmin(1, rejected_tables(m, n, alpha, x, y, p));
     else
@@ -211,7 +213,7 @@ static hf_status search(const wanted *w, double power, long from, hf_strands *ou
     double reached = 0;
     long first = from;
     for (long n = from; n - first < IN_A_ROW; n++) {
-        double now;
+        double now = 0;
         const hf_status status = n > SEARCH_MOST ? HF_EDATA : w->power(w, n, &now);
         if (status != HF_OK)
             return status;

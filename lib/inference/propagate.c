@@ -29,7 +29,7 @@ static hf_status draw(hfi_inputs *in, const hf_propagation_options *o, double *v
                       hf_propagation *result)
 {
     hfi_design design;
-    result->blocks = o->method == HF_DRAW_SOBOL && o->draws >= 8 * SHIFTS ? SHIFTS : 1;
+    result->blocks = o->method == HF_DRAW_SOBOL && o->draws >= (size_t)8 * SHIFTS ? SHIFTS : 1;
     hf_status status = hfi_design_open(&design, in->count, o->method, o->seed, result->blocks);
     double *x = malloc((in->count + 1) * sizeof *x);
     if (status != HF_OK || !x) {

@@ -41,7 +41,7 @@ static int hand_on(const hf_rival *rival, const hf_quantity *from, const double 
             if (strcmp(to->arguments[i].name, from->arguments[k].name) == 0)
                 x[i] = isnan(arguments[k]) ? from->arguments[k].usual : arguments[k];
         if (rival->argument && strcmp(to->arguments[i].name, rival->argument) == 0) {
-            differs = differs || !(x[i] == rival->value); /* NOLINT: a choice */
+            differs = differs || !(x[i] == rival->value); /* a choice */
             x[i] = rival->value;
         }
     }
@@ -68,9 +68,9 @@ hf_status hf_rival_evaluate(const hf_rival *rival, const hf_quantity *quantity,
     if (status != HF_OK)
         return status;
     for (size_t i = 0; i < rival->change_count && status == HF_OK; i++) {
-        double now;
+        double now = (double)NAN;
         status = hf_parameters_get(changed, rival->change[i].parameter, &now);
-        differs = differs || now != rival->change[i].value; /* NOLINT: the same number or not */
+        differs = differs || now != rival->change[i].value; /* the same number or not */
         if (status == HF_OK)
             status = hf_parameters_set(changed, rival->change[i].parameter, rival->change[i].value);
     }
@@ -80,7 +80,7 @@ hf_status hf_rival_evaluate(const hf_rival *rival, const hf_quantity *quantity,
                  rival->text);
         status = HF_EDATA;
     }
-    double y, plain;
+    double y = (double)NAN, plain;
     if (status == HF_OK && differs)
         status = hf_quantity_evaluate(other, x, changed, flags, &y, message);
     hf_parameters_free(changed);

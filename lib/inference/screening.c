@@ -137,7 +137,7 @@ hf_status hf_morris_effects(size_t inputs, const hf_variate *variates, hf_functi
     hfi_variate *ready = malloc(inputs * sizeof *ready);
     double *numbers = malloc(2 * inputs * sizeof *numbers);
     size_t *places = malloc(2 * inputs * sizeof *places);
-    sums *s = calloc(inputs, sizeof *s);
+    sums *s = calloc(inputs + 1, sizeof *s);
     status = ready && numbers && places && s ? HF_OK : HF_ENOMEM;
     for (size_t i = 0; i < inputs && status == HF_OK; i++)
         status = hfi_variate_prepare(&ready[i], &variates[i], message);

@@ -172,7 +172,7 @@ static hf_status propose(const hfi_problem *problem, hfi_work *work, const hfi_a
     gsl_qrng *sobol = gsl_qrng_alloc(gsl_qrng_sobol, (unsigned)active->count);
     if (!sobol)
         return HF_ENOMEM;
-    double shift[HF_FIT_PARAMETERS_MAX], unit[HF_FIT_PARAMETERS_MAX];
+    double shift[HF_FIT_PARAMETERS_MAX] = {0}, unit[HF_FIT_PARAMETERS_MAX];
     for (size_t j = 0; j < active->count; j++)
         shift[j] = hfi_stream_uniform(seed, HFI_STREAM_SHIFT, j);
     for (size_t k = 0; k < count; k++) {

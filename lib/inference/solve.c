@@ -117,8 +117,8 @@ static hf_status columns(const hfi_problem *problem, hfi_work *work, const hfi_a
 static int jointly_linear(const hfi_problem *problem, hfi_work *work, const hfi_active *set,
                           const double *b)
 {
-    double moved[HF_FIT_PARAMETERS_MAX], before[HF_FIT_PARAMETERS_MAX],
-        after[HF_FIT_PARAMETERS_MAX];
+    double moved[HF_FIT_PARAMETERS_MAX], after[HF_FIT_PARAMETERS_MAX];
+    double before[HF_FIT_PARAMETERS_MAX] = {0};
     double *first = work->matrix;
     memcpy(moved, b, problem->p * sizeof *b);
     if (columns(problem, work, set, b, first, before) != HF_OK)

@@ -98,7 +98,7 @@ int hfi_system_create(const hfi_material *material, const hfi_mesh *mesh, int lu
 /* The integrator holds some twenty vectors and two block tridiagonal matrices. */
 size_t hfi_system_bytes(const hfi_system *s)
 {
-    const size_t values = 20 * (s->ny + HFI_BOUNDARY_COUNTS) + 2 * 12 * (s->n + 1);
+    const size_t values = 20 * (s->ny + HFI_BOUNDARY_COUNTS) + 24 * (s->n + 1);
     return own_bytes(s->n) + values * sizeof(double);
 }
 

@@ -208,7 +208,7 @@ hf_status hfi_follow(hf_simulation *s, double from, double to)
     if (!s->hot.ready)
         hfi_hot_prepare(&s->hot, s->values, &s->laws);
     /* Where this stretch begins, the one before may have ended. */
-    hfi_instant middle[HFI_ZONES_MAX], end[HFI_ZONES_MAX];
+    hfi_instant middle[HFI_ZONES_MAX] = {{0}}, end[HFI_ZONES_MAX] = {{0}};
     hf_status status = HF_OK;
     if (!(from == s->followed))
         status = look_around(s, from, s->seen);

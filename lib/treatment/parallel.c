@@ -93,8 +93,8 @@ static void work(job *j, int speaker)
 static void run_all(job *j)
 {
 #ifdef _OPENMP
-    const int threads = j->control->threads > 0 ? j->control->threads : omp_get_num_procs();
-#pragma omp parallel num_threads(threads)
+#pragma omp parallel num_threads(j->control->threads > 0 ? j->control->threads                     \
+                                                         : omp_get_num_procs())
     work(j, omp_get_thread_num() == 0);
 #else
     work(j, 1);

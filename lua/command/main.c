@@ -41,6 +41,7 @@ static void on_interrupt(int signal_number)
     }
     signal(signal_number, SIG_DFL);
     hfi_interrupted = 1;
+    /* Setting a hook is what Lua allows here. NOLINTNEXTLINE(bugprone-signal-handler) */
     lua_sethook(interpreter, stop, LUA_MASKCALL | LUA_MASKRET | LUA_MASKLINE | LUA_MASKCOUNT, 1);
 }
 

@@ -17,6 +17,11 @@
 
 #include <signal.h>
 
+/* Both leave by longjmp: said here, compilers and analysers know it. */
+LUALIB_API int luaL_error(lua_State *L, const char *format, ...) __attribute__((noreturn));
+LUALIB_API int luaL_argerror(lua_State *L, int argument, const char *text)
+    __attribute__((noreturn));
+
 /* Codes that come from this side of the binding; the others are those of hf_status_code. */
 #define HFI_CODE_FILE "file" /* a file could not be read or written */
 #define HFI_CODE_TOOL "tool" /* a program that is called is missing or failed */

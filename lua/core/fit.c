@@ -305,7 +305,7 @@ static int compare(lua_State *L)
     luaL_checktype(L, 1, LUA_TTABLE);
     const size_t n = (size_t)lua_rawlen(L, 1);
     luaL_argcheck(L, n >= 1, 1, "needs fits");
-    const hf_fit **fits = lua_newuserdatauv(L, n * sizeof *fits, 0);
+    const hf_fit **fits = lua_newuserdatauv(L, n * sizeof(const hf_fit *), 0);
     double *block = lua_newuserdatauv(L, 2 * n * sizeof *block, 0);
     for (size_t i = 0; i < n; i++) {
         lua_rawgeti(L, 1, (lua_Integer)i + 1);

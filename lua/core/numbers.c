@@ -68,7 +68,7 @@ void hfi_number_text(char text[HFI_NUMBER_SIZE], double x, int digits)
     } else {
         for (digits = 15; digits <= 17; digits++) {
             snprintf(text, HFI_NUMBER_SIZE, "%.*g", digits, x);
-            if (strtod(text, NULL) == x) /* NOLINT: exact equality is the point */
+            if (strtod(text, NULL) == x) /* exact equality is the point */
                 break;
         }
     }

@@ -134,10 +134,11 @@ static int mantel_haenszel(lua_State *L)
     luaL_checktype(L, 1, LUA_TTABLE);
     const size_t n = (size_t)luaL_len(L, 1) / 4;
     hf_table *tables = lua_newuserdatauv(L, (n + 1) * sizeof *tables, 0);
+    lua_Integer place = 0;
     for (size_t i = 0; i < n; i++) {
         long counts[4];
         for (size_t k = 0; k < 4; k++) {
-            lua_rawgeti(L, 1, (lua_Integer)(4 * i + k + 1));
+            lua_rawgeti(L, 1, ++place);
             counts[k] = hfi_stat_count(L, -1);
             lua_pop(L, 1);
         }

@@ -122,7 +122,7 @@ static int known(lua_State *L)
     lua_createtable(L, 0, 2);                                                                      \
     hfi_lua_field_text(L, "word", grade);                                                          \
     hfi_lua_field_text(L, "text", sentence);                                                       \
-    lua_rawseti(L, -2, (lua_Integer)name + 1);
+    lua_rawseti(L, -2, (lua_Integer)(name) + 1);
     HF_KNOWN_LIST(ADD)
 #undef ADD
     return 1;
