@@ -6,7 +6,7 @@
 #include "sandbox.h"
 
 #include "../core/core.h"
-
+#include "../core/file.h"
 #include "../core/module.h"
 
 #include <lauxlib.h>
@@ -53,6 +53,7 @@ static void on_terminate(int signal_number)
         signal(signal_number, on_terminate);
         return;
     }
+    hfi_tidy();
     signal(signal_number, SIG_DFL);
     (void)raise(signal_number);
 }

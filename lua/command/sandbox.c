@@ -1,31 +1,50 @@
 /*
  * Limits on a script, in three layers:
- *   memory   the allocator refuses what would pass the limit; Lua then raises "not enough memory";
+ *   memory   the allocator refuses what would pass the limit; Lua then raises "not enough memory". What the C
+ *            library takes beside it is bounded by the system: the process may grow by the limit and a margin, and a
+ *            call that wants more answers "out of memory";
  *   time     a count hook raises an error once the time is over. New coroutines inherit the hook.
  *            A script that catches the error gets it again after the next few instructions;
  *   alarm    a script that still goes on GRACE seconds later (a text pattern that never ends, say)
  *            ends with the whole program. Files appear by renaming, so none is left half written.
  */
-#define _XOPEN_SOURCE 700 /* realpath */
+#define _GNU_SOURCE /* RLIMIT_DATA; realpath */
 
 #include "sandbox.h"
 
+#include "../core/core.h"
 #include "../core/file.h"
 
 #include <errno.h>
 #include <lauxlib.h>
 #include <limits.h>
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/resource.h>
 #include <sys/stat.h>
+#include <sys/time.h>
 #include <time.h>
 #include <unistd.h>
 
 #define HOOK_EVERY 1000 /* instructions; about ten microseconds */
-#define GRACE      2u   /* s */
+#define GRACE      2    /* s */
 #define TIME_MAX   1e6  /* s */
 #define LIMIT_EXIT 6    /* as in exit.lua */
+
+/* The process may take this much more than the script's limit, and this for each thread: stacks are counted whole. */
+#define MARGIN        ((rlim_t)64 << 20)
+#define THREAD_MARGIN ((rlim_t)12 << 20)
+
+/* Sanitizers hold memory in ways of their own. */
+#if defined(__SANITIZE_ADDRESS__) || defined(__SANITIZE_THREAD__)
+#define SANITIZED 1
+#elif defined(__has_feature)
+#if __has_feature(address_sanitizer) || __has_feature(thread_sanitizer)
+#define SANITIZED 1
+#endif
+#endif
 
 volatile sig_atomic_t hfi_interrupted;
 
@@ -74,9 +93,46 @@ static void give_up(int signal_number)
     static const char text[] =
         "hairfibre: the script did not stop at its time limit and was ended\n";
     (void)signal_number;
+    hfi_tidy();
     if (write(STDERR_FILENO, text, sizeof text - 1) < 0)
         _exit(LIMIT_EXIT);
     _exit(LIMIT_EXIT);
+}
+
+/* Bytes of data that the process holds; 0 when the system does not say. */
+static rlim_t data_held(void)
+{
+    unsigned long pages = 0;
+#ifndef SANITIZED
+    FILE *file = fopen("/proc/self/statm", "r");
+    if (!file)
+        return 0;
+    if (fscanf(file, "%*u %*u %*u %*u %*u %lu", &pages) != 1)
+        pages = 0;
+    fclose(file);
+#endif
+    return (rlim_t)pages * (rlim_t)sysconf(_SC_PAGESIZE);
+}
+
+/* Bounds what the whole process holds; 0 lifts the bound. Threads are no more than processors meanwhile. */
+static void limit_process(rlim_t more)
+{
+    static struct rlimit before;
+    static int limited;
+    if (limited)
+        setrlimit(RLIMIT_DATA, &before);
+    limited = 0;
+    hfi_lua_most_threads = 0;
+    const rlim_t held = more ? data_held() : 0;
+    if (!held || getrlimit(RLIMIT_DATA, &before) != 0)
+        return;
+    const long processors = sysconf(_SC_NPROCESSORS_ONLN);
+    hfi_lua_most_threads = processors > 0 ? (int)processors : 1;
+    struct rlimit now = before;
+    const rlim_t most = held + more + MARGIN + THREAD_MARGIN * (rlim_t)hfi_lua_most_threads;
+    if (now.rlim_cur == RLIM_INFINITY || most < now.rlim_cur)
+        now.rlim_cur = most;
+    limited = setrlimit(RLIMIT_DATA, &now) == 0;
 }
 
 /* limit_memory(bytes) -> bytes in use; 0 lifts the limit */
@@ -88,8 +144,17 @@ static int limit_memory(lua_State *L)
     lua_getallocf(L, &memory);
     hfi_memory *m = memory;
     m->limit = (size_t)bytes;
+    limit_process(m->limit > m->used ? m->limit - m->used : 0);
     lua_pushinteger(L, (lua_Integer)m->used);
     return 1;
+}
+
+static void ring_after(double seconds)
+{
+    struct itimerval timer = {{0, 0}, {0, 0}};
+    timer.it_value.tv_sec = (time_t)seconds;
+    timer.it_value.tv_usec = (suseconds_t)(1e6 * (seconds - floor(seconds)));
+    setitimer(ITIMER_REAL, &timer, NULL);
 }
 
 /* limit_time(seconds); 0 lifts the limit */
@@ -101,11 +166,11 @@ static int limit_time(lua_State *L)
         deadline = now() + seconds;
         time_is_over = 0;
         signal(SIGALRM, give_up);
-        alarm((unsigned)ceil(seconds) + GRACE);
+        ring_after(seconds + GRACE);
         lua_sethook(L, look, LUA_MASKCOUNT, HOOK_EVERY);
     } else {
         lua_sethook(L, NULL, 0, 0);
-        alarm(0);
+        ring_after(0);
         deadline = 0;
     }
     return 0;

@@ -22,8 +22,8 @@ local function string_functions()
     .. "rep reverse sub unpack upper")
   local rep = string.rep
   function copy.rep(s, n, separator)
-    local size = #tostring(s) + (separator and #tostring(separator) or 0)
-    if math.type(n) and n > 0 and size * n > longest_text then
+    local size, times = #tostring(s) + (separator and #tostring(separator) or 0), tonumber(n)
+    if times and times > 0 and size * times > longest_text then
       error("string.rep would make a text of more than 64 MB", 2)
     end
     return rep(s, n, separator)

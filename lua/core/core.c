@@ -3,6 +3,13 @@
 #include "module.h"
 
 #include <gsl/gsl_errno.h>
+#include <limits.h>
+
+void hfi_lua_weigh(lua_State *L, size_t bytes)
+{
+    const size_t kilobytes = bytes / 1024 + 1;
+    lua_gc(L, LUA_GCSTEP, kilobytes < INT_MAX / 1024 ? (int)kilobytes : INT_MAX / 1024);
+}
 
 int luaopen_hairfibre_core(lua_State *L)
 {

@@ -70,6 +70,13 @@ extern int hfi_lua_signals_are_handled;
 void hfi_lua_begin(void);
 void hfi_lua_end(void);
 
+/* Most threads of an ensemble, whatever is asked for; 0: no bound. */
+extern int hfi_lua_most_threads;
+
+/* Tells the garbage collector of memory that an object holds outside Lua, so that heaps of objects that look small are
+ * collected in time. */
+void hfi_lua_weigh(lua_State *L, size_t bytes);
+
 /* Each topic adds its functions to the table on top of the stack. */
 void hfi_lua_open_status(lua_State *L);
 void hfi_lua_open_descriptor(lua_State *L);

@@ -11,6 +11,8 @@
 
 #define KIND "hairfibre.ensemble"
 
+int hfi_lua_most_threads;
+
 typedef struct box {
     hf_ensemble *ensemble;
 } box;
@@ -129,7 +131,10 @@ static int new_ensemble(lua_State *L)
     b->ensemble = NULL;
     luaL_setmetatable(L, KIND);
     const hf_status status = hf_ensemble_new(&b->ensemble, &plan, set, &message);
-    return status == HF_OK ? 1 : hfi_lua_fail(L, status, message.text);
+    if (status != HF_OK)
+        return hfi_lua_fail(L, status, message.text);
+    hfi_lua_weigh(L, hf_ensemble_count(b->ensemble) * HF_STRAND_COLUMNS * sizeof(double));
+    return 1;
 }
 
 /* decide(the six of ensemble, place of the column, options) -> list of factors, summary as of sobol or morris; or nil,
@@ -197,6 +202,8 @@ static int run(lua_State *L)
     const lua_Integer threads = luaL_optinteger(L, 2, 0);
     luaL_argcheck(L, threads >= 0 && threads <= 4096, 2, "threads must lie between 0 and 4096");
     control.threads = (int)threads;
+    if (hfi_lua_most_threads > 0 && control.threads > hfi_lua_most_threads)
+        control.threads = hfi_lua_most_threads;
     control.seconds = luaL_optnumber(L, 3, 0);
     control.stop = &hfi_lua_stop;
     control.progress = lua_toboolean(L, 4) && isatty(STDERR_FILENO) ? show_progress : NULL;

@@ -1,10 +1,11 @@
 /* Reading a whole file, and writing one so that it appears complete or not at all. */
-#define _XOPEN_SOURCE 700 /* realpath */
+#define _GNU_SOURCE /* O_TMPFILE; realpath */
 #include "file.h"
 #include "core.h"
 
 #include <errno.h>
 #include <fcntl.h>
+#include <signal.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -13,6 +14,12 @@
 
 #define KIND  "hairfibre.file"
 #define TRIES 100
+#define NAMED 8 /* files with temporary names at a time that a signal handler knows */
+
+volatile pid_t hfi_child;
+
+/* Temporary names of the files being written, for hfi_tidy. */
+static const char *volatile named[NAMED];
 
 const char *hfi_error_text(int error)
 {
@@ -63,11 +70,75 @@ int hfi_write_all(int fd, const char *bytes, size_t count)
     return 0;
 }
 
+static int remember(const char *path)
+{
+    for (int i = 0; i < NAMED; i++)
+        if (!named[i]) {
+            named[i] = path;
+            return i;
+        }
+    return -1;
+}
+
+static void forget(int place)
+{
+    if (place >= 0)
+        named[place] = NULL;
+}
+
+void hfi_tidy(void)
+{
+    for (int i = 0; i < NAMED; i++)
+        if (named[i])
+            unlink(named[i]);
+    if (hfi_child > 0)
+        kill(hfi_child, SIGKILL);
+}
+
+/* The link through which a file without a name gets one. */
+static void link_of(int fd, char path[64])
+{
+    snprintf(path, 64, "/proc/self/fd/%d", fd);
+}
+
+/* A file without a name in the folder of the target; -1 where the system or the disk knows none. */
+static int open_nameless(const hfi_new_file *file, int folder)
+{
+#ifdef O_TMPFILE
+    char path[PATH_MAX], link[64];
+    struct stat found;
+    snprintf(path, sizeof path, "%.*s", folder, folder ? file->target : "");
+    const int fd = open(folder ? path : ".", O_TMPFILE | O_RDWR | O_CLOEXEC, 0666);
+    if (fd < 0)
+        return -1;
+    link_of(fd, link);
+    if (lstat(link, &found) == 0)
+        return fd;
+    close(fd);
+#else
+    (void)file, (void)folder;
+#endif
+    return -1;
+}
+
+static int temporary_name(hfi_new_file *file, int folder, int i)
+{
+    const int n = snprintf(file->temporary, sizeof file->temporary, "%.*s.hairfibre-%ld-%d.tmp",
+                           folder, file->target, (long)getpid(), i);
+    return n < 0 || (size_t)n >= sizeof file->temporary ? ENAMETOOLONG : 0;
+}
+
+static int folder_of(const hfi_new_file *file)
+{
+    const char *slash = strrchr(file->target, '/');
+    return slash ? (int)(slash - file->target) + 1 : 0;
+}
+
 int hfi_new_file_open(hfi_new_file *file, const char *path)
 {
     struct stat found;
-    file->fd = -1;
-    file->direct = 0;
+    file->fd = file->place = -1;
+    file->direct = file->nameless = 0;
     if (strlen(path) >= sizeof file->target)
         return ENAMETOOLONG;
     strcpy(file->target, path);
@@ -86,20 +157,44 @@ int hfi_new_file_open(hfi_new_file *file, const char *path)
         if (access(file->target, W_OK) != 0)
             return errno;
     }
-    const char *slash = strrchr(file->target, '/');
-    const int folder = slash ? (int)(slash - file->target) + 1 : 0;
-    for (int i = 0; i < TRIES; i++) {
-        const int n = snprintf(file->temporary, sizeof file->temporary, "%.*s.hairfibre-%ld-%d.tmp",
-                               folder, file->target, (long)getpid(), i);
-        if (n < 0 || (size_t)n >= sizeof file->temporary)
-            return ENAMETOOLONG;
+    const int folder = folder_of(file);
+    const char *name = file->target + folder;
+    if (strlen(name) > NAME_MAX) /* told now, not when all is written */
+        return ENAMETOOLONG;
+    file->fd = open_nameless(file, folder);
+    file->nameless = file->fd >= 0;
+    for (int i = 0; i < TRIES && file->fd < 0; i++) {
+        const int error = temporary_name(file, folder, i);
+        if (error)
+            return error;
         file->fd = open(file->temporary, O_RDWR | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
-        if (file->fd >= 0)
-            return 0;
-        if (errno != EEXIST)
+        if (file->fd < 0 && errno != EEXIST)
             return errno;
+        if (file->fd >= 0)
+            file->place = remember(file->temporary);
     }
-    return EEXIST;
+    return file->fd < 0 ? EEXIST : 0;
+}
+
+/* Gives a file without a name its final one, by way of a temporary one when that is taken: a link replaces nothing,
+ * renaming does. 0, or an errno value. */
+static int give_name(hfi_new_file *file)
+{
+    char link[64];
+    link_of(file->fd, link);
+    if (linkat(AT_FDCWD, link, AT_FDCWD, file->target, AT_SYMLINK_FOLLOW) == 0)
+        return 0;
+    int error = errno;
+    for (int i = 0; i < TRIES && error == EEXIST; i++) {
+        error = temporary_name(file, folder_of(file), i);
+        if (!error && linkat(AT_FDCWD, link, AT_FDCWD, file->temporary, AT_SYMLINK_FOLLOW) != 0)
+            error = errno;
+    }
+    if (!error && rename(file->temporary, file->target) != 0) {
+        error = errno;
+        unlink(file->temporary);
+    }
+    return error;
 }
 
 int hfi_new_file_close(hfi_new_file *file, int keep)
@@ -109,16 +204,27 @@ int hfi_new_file_close(hfi_new_file *file, int keep)
     /* On the disk before it gets its name: a cut of the power must not leave a name without bytes. A file system that
      * cannot says EINVAL. */
     int error = keep && !file->direct && fsync(file->fd) != 0 && errno != EINVAL ? errno : 0;
+    if (file->nameless && keep && !error)
+        error = give_name(file);
     if (close(file->fd) != 0 && !error)
         error = errno;
     file->fd = -1;
-    if (file->direct)
+    if (file->direct || file->nameless)
         return error;
     if (keep && !error && rename(file->temporary, file->target) != 0)
         error = errno;
     if (!keep || error)
         unlink(file->temporary);
+    forget(file->place);
     return error;
+}
+
+int hfi_new_file_detach(hfi_new_file *file)
+{
+    if (!file->direct && !file->nameless)
+        unlink(file->temporary);
+    forget(file->place);
+    return file->fd;
 }
 
 /* Writes what the function at index 2 gives, a text a call until nil. 0, an errno, or -1 when it failed: its message is

@@ -15,6 +15,13 @@ static int release(lua_State *L)
     return 0;
 }
 
+/* What a set holds outside Lua, roughly: the value, the row and a mark for each parameter. */
+static int heavy(lua_State *L)
+{
+    hfi_lua_weigh(L, hf_parameter_count() * (sizeof(double) + sizeof(void *) + 1));
+    return 1;
+}
+
 static hf_parameters *check(lua_State *L, int index)
 {
     box *b = luaL_checkudata(L, index, KIND);
@@ -45,7 +52,7 @@ static int new_set(lua_State *L)
     if (status == HF_ENAME)
         return hfi_lua_fail_word(L, hf_status_code(status), "no set of parameters is called \"%s\"",
                                  name);
-    return status == HF_OK ? 1 : hfi_lua_fail(L, status, NULL);
+    return status == HF_OK ? heavy(L) : hfi_lua_fail(L, status, NULL);
 }
 
 /* set:copy() */
@@ -54,7 +61,7 @@ static int copy(lua_State *L)
     const hf_parameters *from = check(L, 1);
     box *b = push_box(L);
     const hf_status status = hf_parameters_copy(&b->set, from);
-    return status == HF_OK ? 1 : hfi_lua_fail(L, status, NULL);
+    return status == HF_OK ? heavy(L) : hfi_lua_fail(L, status, NULL);
 }
 
 /* set:set(name, value) -> the object, or nil, message, code */

@@ -22,8 +22,8 @@
 
 #define MISSING                                                                                    \
     "gnuplot is not installed: install the Debian package gnuplot-nox (apt install gnuplot-nox)"
-#define SPARE_FOLDER P_tmpdir "/hairfibre" /* for a picture that goes to a pipe or device */
-#define LAST_BYTES   600                   /* of stderr that are shown */
+#define SPARE_FOLDER P_tmpdir "/.hairfibre-picture" /* for a picture that goes to a pipe or device */
+#define LAST_BYTES   600                            /* of stderr that are shown */
 
 extern char **environ;
 
@@ -31,11 +31,7 @@ extern char **environ;
 static int open_nameless(const char *beside)
 {
     hfi_new_file file;
-    if (hfi_new_file_open(&file, beside) != 0)
-        return -1;
-    if (!file.direct)
-        unlink(file.temporary);
-    return file.fd;
+    return hfi_new_file_open(&file, beside) == 0 ? hfi_new_file_detach(&file) : -1;
 }
 
 /* Waits for the child at most `seconds`; then ends it. Returns 1 when time ran out. */
@@ -110,7 +106,9 @@ static int draw(const char *script, size_t length, const char *path, double seco
         }
     }
     if (!error) {
+        hfi_child = child;
         late = wait_for(child, seconds, &status);
+        hfi_child = 0;
         if (late)
             snprintf(said, LAST_BYTES + 1, "gnuplot was stopped after %.0f s", seconds);
         else if (WIFEXITED(status) && WEXITSTATUS(status) == 127)

@@ -64,6 +64,7 @@ static int run(lua_State *L)
     hfi_lua_end();
     if (status != HF_OK)
         return hfi_lua_fail(L, status, hf_simulation_message(s));
+    hfi_lua_weigh(L, hf_simulation_samples(s) * HF_COLUMNS * sizeof(double));
     lua_pushboolean(L, 1);
     return 1;
 }

@@ -134,22 +134,12 @@ local rows = {
     end)) ]], 0, {}, {} },
 
   -- ---- time and memory
-  { "endless loop", "while true do end", 6, {}, { "stopped after 1 s" }, SHORT },
-  { "endless loop that catches", "while true do pcall(function() while true do end end) end", 6, {}, {}, SHORT },
   { "endless coroutines", [[
     while true do pcall(coroutine.wrap(function() while true do pcall(function() while true do end end) end end)) end ]],
     6, {}, {}, SHORT },
-  { "endless pattern", "(('a'):rep(100000)):find(('.-'):rep(30) .. 'b')", 6, {}, {}, SHORT },
-  { "endless text of an error", "error(setmetatable({}, { __tostring = function() while true do end end }))", 6, {}, {}, SHORT },
   { "endless sort", "local t = {} for i = 1, 1e5 do t[i] = i end while true do table.sort(t) end", 6, {}, {}, SHORT },
-  { "too much memory", "local t = {} while true do t[#t + 1] = {} end", 6, {}, { "100MB" } },
-  { "too long a text", "local s = 'x' while true do s = s .. s end", 6, {}, { "100MB" } },
-  { "too long a repetition", "print(#('x'):rep(1e12))", 1, {}, { "string.rep" } },
   { "too long a repetition of nothing", "print(#(''):rep(1e7))", 0, { "0" }, {} },
-  { "memory error that is caught", "print(pcall(function() local s = 'x' while true do s = s .. s end end))", 0,
-    { "false\tnot enough memory" }, {} },
   { "endless recursion", "local function f() return 1 + f() end f()", 1, {}, { "stack overflow" } },
-  { "deep text", "print(load(('('):rep(1e5)))", 0, { "nil" }, {} },
   { "wide format", "print(string.format('%99999d', 1))", 1, {}, { "invalid conversion" } },
   { "error in the handler of an error", "print(xpcall(error, function() error('x') end))", 0, { "false" }, {} },
 }
