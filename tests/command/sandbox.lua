@@ -12,7 +12,7 @@ end
 write("secret.csv", "time_s\n12345\n")
 write("stays.csv", "untouched")
 assert(h.shell("mkdir out ../outside && ln -s ../../outside out/way_out && ln -s ../../stays.csv out/stays.csv "
-  .. "&& ln -s ../../nothing.csv out/dangling.csv && ln -s ../secret.csv linked.csv && mkdir out/inner") == 0)
+  .. "&& ln -s ../../nothing.csv out/dangling.csv && ln -s ../secret.csv linked.csv && mkdir out/inner && ln -s .. linked_folder && ln -s /dev/zero zero.csv") == 0)
 
 local save = [[
 local hf = require "hairfibre"
@@ -53,6 +53,11 @@ local rows = {
   { "require the C half", "require 'hairfibre.core'", 1, {}, { 'require knows "hairfibre" only' } },
   { "require command modules", "require 'command.system'", 1, {}, { 'require knows "hairfibre" only' } },
 
+  { "debug through a message", "print(xpcall(error, function(m) return debug end, 'x'))", 0, { "false\tnil" }, {} },
+  { "upvalues of the library", "print(string.dump, load('return debug')(), require('hairfibre').regain == nil)", 0,
+    { "nil\tnil\tfalse" }, {} },
+  { "paths of modules", "print(package, require)", 0, { "nil\tfunction" }, {} },
+
   -- ---- code from text
   { "byte code", "print(load('\\27Lua\\x54\\0'))", 0, { "nil\tattempt to load a binary chunk" }, {} },
   { "byte code, by its mode", "load('x = 1', 'x', 'b')", 1, {}, { "text only" } },
@@ -60,6 +65,28 @@ local rows = {
     { "nil" }, {} },
   { "loaded text stays inside", "print(load('return io, os, debug, string.dump')())", 0, { "nil\tnil\tnil\tnil" }, {} },
   { "the environment of loaded text", "print(load('return _G')() == _G)", 0, { "true" }, {} },
+
+  { "byte code in an environment of its own", "print(load('\\27Lua', 'x', 'bt', {}))", 0, { "nil\tattempt to load a binary chunk" }, {} },
+  { "an environment of its own", "print(load('return io, print', 'x', 't', {})())", 0, { "nil\tnil" }, {} },
+
+  -- ---- coroutines
+  { "globals of a coroutine", "print(coroutine.wrap(function() return io, os, debug end)())", 0, { "nil\tnil\tnil" }, {} },
+  { "metatable of a coroutine", "print(getmetatable(coroutine.create(print)), getmetatable(print))", 0, { "nil\tnil" }, {} },
+  { "leaving a model half-way", [[
+    local hf = require "hairfibre"
+    local away = coroutine.wrap(function()
+      return hf.fit { model = function() coroutine.yield(1) return 1 end, parameters = { "b" }, start = { b = 1 },
+        x = { 1, 2, 3 }, y = { 1, 2, 3 } }
+    end)
+    print(away()) ]], 0, { "nil\tthe model failed: attempt to yield across a C-call boundary\tmodel" }, {} },
+  { "closing a coroutine that loops at its end", [[
+    local c = coroutine.create(function()
+      local x <close> = setmetatable({}, { __close = function() while true do end end })
+      coroutine.yield()
+    end)
+    coroutine.resume(c)
+    print(coroutine.close(c))
+    while true do end ]], 6, {}, {}, SHORT },
 
   -- ---- shared tables
   { "metatable of texts", "print(getmetatable('').__index)", 1, {}, { "nil value" } },
@@ -87,6 +114,19 @@ local rows = {
     print(f.checked, f.layout, f.__index, getmetatable(f))
     f.layout = { texts = {} } ]], 1, { "nil\tnil\tnil\tnil" }, { "cannot be changed" } },
   { "finalizers", "setmetatable({}, { __gc = function() while true do end end })", 1, {}, { "__gc" } },
+  { "finalizers added later", "local m = {} setmetatable({}, m) m.__gc = print setmetatable({}, m)", 1, {}, { "__gc" } },
+  { "finalizers that come too late", [[
+    local m = {}
+    do local t = setmetatable({}, m) end
+    m.__gc = function() print("ran") end
+    collectgarbage() ]], 0, {}, {} },
+  { "finalizers of userdata", "print(getmetatable(require('hairfibre').parameters('wool')))", 0, { "nil" }, {} },
+  { "a metatable that says it is another", [[
+    local r = require('hairfibre').result { columns = {} }
+    print(getmetatable(setmetatable({}, { __metatable = "locked" })), pcall(setmetatable, r, { __gc = print })) ]], 0,
+    { "false\t" }, {} },
+  { "methods of texts", "local t = ('x').rep print(pcall(t, 'x', 1e12)) print(pcall(function() (''):dump() end))", 0,
+    { "string.rep would make", "method 'dump'" }, {} },
   { "metatables of the library", [[
     local r = require('hairfibre').result{ columns = {} }
     print(getmetatable(r))
@@ -105,6 +145,47 @@ local rows = {
   { "link to a file", save:format("stays.csv"), 0, { "nil\tcannot write", "link" }, {} },
   { "link to nothing", save:format("dangling.csv"), 0, { "nil\tcannot write", "link" }, {} },
   { "control characters", save:format("a\nb.csv"), 0, { "nil\t", "control" }, {} },
+  { "two slashes", save:format("//var/hairfibre-escape.csv"), 0, { "nil\tcannot write" }, {} },
+  { "parent after a dot", save:format("./../x.csv"), 0, { "nil\tcannot write" }, {} },
+  { "a home folder", save:format("~/x.csv"), 0, { "nil\tcannot write", "no such folder" }, {} },
+  { "a name that is a command", save:format("$(touch ..) | `id`.csv"), 0, { "true" }, {} },
+  { "a name of other slashes", save:format("..\\x.csv"), 0, { "true" }, {} },
+  { "a name that is too long", save:format(("x"):rep(300) .. ".csv"), 0, { "nil\tcannot write", "too long" }, {} },
+  { "a name of another kind", save:format("x.lua"), 1, {}, { "save needs a name that ends in .csv or .json" } },
+  { "a path that is a table", [[
+    local hf = require "hairfibre"
+    local n, path = 0, nil
+    path = setmetatable({}, { __tostring = function() n = n + 1 return n > 1 and "../x.csv" or "x.csv" end, __index = {
+      find = function() end, sub = function() return "x" end, match = function() return "csv" end, lower = function() return "csv" end },
+      __concat = function() return "../x.csv" end, __eq = function() return true end })
+    local r = hf.result { columns = { { name = "x", values = { 1 } } } }
+    print(pcall(r.save, r, path), pcall(hf.read, path)) ]], 0, { "false\t", "false" }, {} },
+  { "sets", "print(require('hairfibre').parameters('wool'):save('../x.json'))", 0, { "nil\tcannot write" }, {} },
+  { "fits", [[
+    local f = require('hairfibre').fit { model = 'gab', x = { 0.1, 0.3, 0.5, 0.6, 0.7, 0.8 }, y = { 0.04, 0.07, 0.1, 0.12, 0.15, 0.2 } }
+    print(f:save('../x.json'), f:save('way_out/x.csv'), f:plot():save('../x.svg'))
+    print(f:save_set('../x.json', { branch = "absorption" })) ]], 0, { "nil\tnil\tnil\tcannot write", "nil\t" }, {} },
+  { "reports", "print(require('hairfibre').report { title = 'x', parts = { 'x' } }:save('../x.html'))", 0, { "nil\tcannot write" }, {} },
+  { "rings", "print(require('hairfibre').plot.rings { radii = { 1, 2 }, values = { 1, 2 } }:save('way_out/x.svg'))", 0,
+    { "nil\tcannot write", "link" }, {} },
+  { "plans and cards", [[
+    local plan = require('hairfibre').count_plan { purpose = "groups", expect = { "10 %", "60 %" }, donors = 3, pixel = "0.5 um",
+      groups = { { "control", "soak 10 min; blot; rest 2 h" }, { "hot", "soak 10 min; blot; plates 200 degC 1 s; rest 2 h" } } }
+    print(plan:save('../x'))
+    for _, suffix in ipairs { "svg", "txt", "png" } do print(plan:card():save('../x.' .. suffix)) end ]], 0,
+    { "nil\tcannot write ../x" }, {} },
+  { "ensembles", [[print(require('hairfibre').ensemble { population = "asian", strands = 2, lumped = true, cells = 20,
+    treatment = { require('hairfibre').soak { duration = 1 } }, save = "../x.csv" })]], 0, { "nil\tcannot write" }, {} },
+  { "reading sets, ensembles, sheets, data", [[
+    local hf = require "hairfibre"
+    for _, answer in ipairs { { hf.parameters "../secret.json" }, { hf.merge { "../secret.csv" } }, { hf.look "../secret.csv" },
+      { hf.count_read { "../secret.csv" } }, { hf.import { file = "linked.csv", x = 1, y = 2 } } } do
+      assert(answer[1] == nil and answer[2]:find("^cannot read"), answer[2])
+    end
+    print "refused" ]], 0, { "refused" }, {} },
+  { "a folder that is a link", "print(require('hairfibre').read('linked_folder/secret.csv'))", 0, { "nil\tcannot read", "link" }, {} },
+  { "devices", "print(require('hairfibre').read('/dev/zero')) print(require('hairfibre').read('zero.csv'))", 0,
+    { "nil\tcannot read /dev/zero", "nil\tcannot read zero.csv" }, {} },
   { "zero byte", save:format("../x.csv\0.csv"), 0, { "nil\t" }, {} },
   { "reading a parent", "print(require('hairfibre').read('../secret.csv'))", 0, { "nil\tcannot read" }, {} },
   { "reading an absolute path", "print(require('hairfibre').read('/etc/passwd'))", 0, { "nil\tcannot read" }, {} },
