@@ -22,8 +22,9 @@
 
 #define MISSING                                                                                    \
     "gnuplot is not installed: install the Debian package gnuplot-nox (apt install gnuplot-nox)"
-#define SPARE_FOLDER P_tmpdir "/.hairfibre-picture" /* for a picture that goes to a pipe or device */
-#define LAST_BYTES   600                            /* of stderr that are shown */
+#define SPARE_FOLDER                                                                               \
+    P_tmpdir "/.hairfibre-picture" /* for a picture that goes to a pipe or device */
+#define LAST_BYTES 600             /* of stderr that are shown */
 
 extern char **environ;
 
