@@ -64,9 +64,13 @@ CORE_OBJECTS := $(call object,$(CORE_SOURCES)) $(GENERATED)/embedded.o
 COMMAND_OBJECTS := $(call object,$(COMMAND_SOURCES))
 
 STATIC := $(BUILD)/libhairfibre.a
+CORE := $(BUILD)/core.a
 SHARED := $(BUILD)/libhairfibre.so.$(VERSION)
 MODULE := $(BUILD)/hairfibre.so
 PROGRAM := $(BUILD)/hairfibre
+
+# One line for each file made; V=1 shows the commands.
+run = $(if $(V),,@printf '  %-5s %s\n' $(1) $@ && )
 
 .PHONY: always all setup demo check check-asan check-reference check-report check-build run-tests bench docs reference lint install install-lua \
 	uninstall deb portable rock check-packages clean
@@ -89,38 +93,40 @@ $(BUILD)/obj/lib/transport/%.o: OPTIMISE := $(patsubst -O2,-O3 -fno-math-errno,$
 
 $(BUILD)/obj/%.o: %.c
 	@mkdir -p $(@D)
-	$(CC) $(HF_CFLAGS) $(if $(filter lua/% tests/%,$<),$(LUA_CFLAGS)) -c -o $@ $<
+	$(call run,CC)$(CC) $(HF_CFLAGS) $(if $(filter lua/% tests/%,$<),$(LUA_CFLAGS)) -c -o $@ $<
 
 $(GENERATED)/%.o: $(GENERATED)/%.c
-	$(CC) $(HF_CFLAGS) -Ilua/core -Itests/fuzz -c -o $@ $<
+	$(call run,CC)$(CC) $(HF_CFLAGS) -Ilua/core -Itests/fuzz -c -o $@ $<
 
 $(GENERATED)/sources_table.c: docs/sources.bib lua/core/bibtable.lua
 	@mkdir -p $(@D)
-	$(LUA) lua/core/bibtable.lua docs/sources.bib $@
+	$(call run,LUA)$(LUA) lua/core/bibtable.lua docs/sources.bib $@
 
 $(GENERATED)/embedded.c: lua/core/embed.lua $(LUA_FILES) $(DATA_FILES) docs/lua.md $(PAGE_FILES)
 	@mkdir -p $(@D)
-	$(LUA) lua/core/embed.lua $@ \
+	$(call run,LUA)$(LUA) lua/core/embed.lua $@ \
 	    $(foreach f,$(LUA_FILES),$(subst /,.,$(patsubst lua/%.lua,%,$(f)))=$(f)) \
 	    $(foreach f,$(DATA_FILES),data.$(basename $(notdir $(f)))=$(f)) \
 	    page.lua=docs/lua.md page.report_css=lua/report/page.css page.report_js=lua/report/page.js \
 	    argparse=$(LUA_SHARE)/argparse.lua dkjson=$(LUA_SHARE)/dkjson.lua
 
 $(STATIC): $(LIB_OBJECTS)
+$(CORE): $(CORE_OBJECTS)
+$(STATIC) $(CORE):
 	@rm -f $@
-	$(AR) rcs $@ $^
+	$(call run,AR)$(AR) rcs $@ $^
 
 $(SHARED): $(LIB_OBJECTS)
-	$(CC) -shared -Wl,-soname,libhairfibre.so.$(SOVERSION) $(OPENMP) $(SANITISE) $(LDFLAGS) -o $@ $^ $(LIBS)
+	$(call run,LINK)$(CC) -shared -Wl,-soname,libhairfibre.so.$(SOVERSION) $(OPENMP) $(SANITISE) $(LDFLAGS) -o $@ $^ $(LIBS)
 	@ln -sf $(@F) $(BUILD)/libhairfibre.so.$(SOVERSION)
 	@ln -sf libhairfibre.so.$(SOVERSION) $(BUILD)/libhairfibre.so
 
 # nodelete: threads of OpenMP wait in code that closing the Lua state would otherwise take away.
 $(MODULE): $(CORE_OBJECTS) $(STATIC)
-	$(CC) -shared -Wl,--exclude-libs,ALL -Wl,-z,nodelete $(OPENMP) $(SANITISE) $(LDFLAGS) -o $@ $^ $(EDGE_LIBS) $(LIBS)
+	$(call run,LINK)$(CC) -shared -Wl,--exclude-libs,ALL -Wl,-z,nodelete $(OPENMP) $(SANITISE) $(LDFLAGS) -o $@ $^ $(EDGE_LIBS) $(LIBS)
 
 $(PROGRAM): $(COMMAND_OBJECTS) $(CORE_OBJECTS) $(STATIC)
-	$(CC) -Wl,-E $(OPENMP) $(SANITISE) $(LDFLAGS) -o $@ $^ $(EDGE_LIBS) -lreadline $(LUA_LIBS) $(LIBS)
+	$(call run,LINK)$(CC) -Wl,-E $(OPENMP) $(SANITISE) $(LDFLAGS) -o $@ $^ $(EDGE_LIBS) -lreadline $(LUA_LIBS) $(LIBS)
 
 # Made anew each time: the prefix may have changed since.
 $(BUILD)/hairfibre.pc: lib/hairfibre.pc.in always
@@ -134,9 +140,9 @@ TEST_PROGRAMS := $(patsubst tests/%.c,$(BUILD)/tests/%,$(TEST_SOURCES))
 BENCH_PROGRAMS := $(patsubst tests/%.c,$(BUILD)/tests/%,$(wildcard tests/bench/bench_*.c))
 
 # Lua's C half is linked too, so that a test may drive it under a failing allocator.
-$(BUILD)/tests/%: $(BUILD)/obj/tests/%.o $(CORE_OBJECTS) $(STATIC)
+$(BUILD)/tests/%: $(BUILD)/obj/tests/%.o $(CORE) $(STATIC)
 	@mkdir -p $(@D)
-	$(CC) $(OPENMP) $(SANITISE) $(LDFLAGS) -o $@ $^ $(TEST_LIBS) -lcmocka $(EDGE_LIBS) $(LUA_LIBS) $(LIBS)
+	$(call run,LINK)$(CC) $(OPENMP) $(SANITISE) $(LDFLAGS) -o $@ $^ $(TEST_LIBS) -lcmocka $(EDGE_LIBS) $(LUA_LIBS) $(LIBS)
 
 # GSL is linked in, so that its requests for memory fail too.
 $(BUILD)/tests/unit/test_memory: TEST_LIBS := -l:libgsl.a -l:libgslcblas.a \
@@ -157,16 +163,16 @@ FUZZ_RUNS ?= 0
 
 $(GENERATED)/fuzz_calls.c: tests/fuzz/calls.lua $(wildcard include/hairfibre/*.h tests/fuzz/fuzz_*.c)
 	@mkdir -p $(@D)
-	$(LUA) tests/fuzz/calls.lua $@ $(wildcard include/hairfibre/*.h) -- tests/fuzz/reader.c $(wildcard tests/fuzz/fuzz_*.c)
+	$(call run,LUA)$(LUA) tests/fuzz/calls.lua $@ $(wildcard include/hairfibre/*.h) -- tests/fuzz/reader.c $(wildcard tests/fuzz/fuzz_*.c)
 
 $(BUILD)/fuzz/replay_%: $(BUILD)/obj/tests/fuzz/fuzz_%.o $(call object,tests/fuzz/replay.c) $(FUZZ_KIT) \
-		$(CORE_OBJECTS) $(STATIC)
+		$(CORE) $(STATIC)
 	@mkdir -p $(@D)
-	$(CC) $(OPENMP) $(SANITISE) $(LDFLAGS) -o $@ $^ $(EDGE_LIBS) $(LUA_LIBS) $(LIBS)
+	$(call run,LINK)$(CC) $(OPENMP) $(SANITISE) $(LDFLAGS) -o $@ $^ $(EDGE_LIBS) $(LUA_LIBS) $(LIBS)
 
-$(BUILD)/fuzz/fuzz_%: $(BUILD)/obj/tests/fuzz/fuzz_%.o $(FUZZ_KIT) $(CORE_OBJECTS) $(STATIC)
+$(BUILD)/fuzz/fuzz_%: $(BUILD)/obj/tests/fuzz/fuzz_%.o $(FUZZ_KIT) $(CORE) $(STATIC)
 	@mkdir -p $(@D)
-	$(CC) -fsanitize=fuzzer $(SANITISE) $(LDFLAGS) -o $@ $^ $(EDGE_LIBS) $(LUA_LIBS) $(LIBS)
+	$(call run,LINK)$(CC) -fsanitize=fuzzer $(SANITISE) $(LDFLAGS) -o $@ $^ $(EDGE_LIBS) $(LUA_LIBS) $(LIBS)
 
 fuzz-programs: $(FUZZ_NAMES:%=$(BUILD)/fuzz/fuzz_%)
 
