@@ -68,6 +68,7 @@ for suite in $SUITES; do
         name=$(basename "$folder")
         script "fuzz_$name" "$BUILD/fuzz/replay_$name" "$folder"/*; done ;;
     install)
+        script starved env LUA_CPATH="$BUILD/?.so;;" lua5.4 tests/unit/allocating.lua "$BUILD"
         script exports lua5.4 tests/unit/exports.lua "$BUILD"
         script install env BUILD="$BUILD" sh tests/unit/install.sh ;;
     esac

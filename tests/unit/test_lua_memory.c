@@ -193,6 +193,45 @@ static void test_every_part(void **state)
     assert_int_equal(a.blocks, 0);
 }
 
+static void run(lua_State *L, const char *text)
+{
+    if (luaL_dostring(L, text) != LUA_OK)
+        fail_msg("%s", lua_tostring(L, -1));
+}
+
+/* Every function of Lua: one chunk a line of starved.lua. */
+static void test_every_function(void **state)
+{
+    (void)state;
+    allowance a;
+    lua_State *L = new_state(&a);
+    lua_pushcfunction(L, open_all);
+    assert_int_equal(lua_pcall(L, 0, 0, 0), LUA_OK);
+    run(L, "part = os.tmpname() assert(require 'hairfibre'.ensemble{ population = 'asian', strands "
+           "= 2,"
+           "  lumped = true, cells = 20, tolerance = 1e-2, treatment = { require 'hairfibre'.soak{ "
+           "duration = 1 } },"
+           "  save = part .. '.csv' }) os.remove(part) part = part .. '.csv'");
+    FILE *file = fopen("tests/unit/starved.lua", "r");
+    assert_non_null(file);
+    char line[1024], text[1100];
+    int chunks = 0;
+    while (fgets(line, sizeof line, file)) {
+        assert_non_null(strchr(line, '\n'));
+        if (line[0] == '-')
+            continue;
+        snprintf(text, sizeof text, "local hf = require 'hairfibre' %s", line);
+        run(L, text); /* with memory enough it must succeed */
+        starve(&a, L, text, 12);
+        chunks++;
+    }
+    fclose(file);
+    assert_true(chunks > 25);
+    run(L, "os.remove(part) os.remove((part:gsub('csv$', 'json')))");
+    lua_close(L);
+    assert_int_equal(a.blocks, 0);
+}
+
 /* Opening the library takes many thousand requests: about two hundred places are tried. */
 static void test_opening(void **state)
 {
@@ -219,6 +258,7 @@ int main(void)
         cmocka_unit_test(test_opening),
         cmocka_unit_test(test_tasks),
         cmocka_unit_test(test_every_part),
+        cmocka_unit_test(test_every_function),
     };
     return cmocka_run_group_tests_name("lua memory", tests, NULL, NULL);
 }

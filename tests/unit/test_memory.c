@@ -107,6 +107,9 @@ static hf_status make_parameters(void)
     if (status == HF_OK)
         status = hf_parameters_set(set, "sorption.absorption.k", 0.7);
     if (status == HF_OK)
+        status = hf_parameters_set_fitted(set, 1, &(const char *const){"sorption.scale"},
+                                          &(const double){1.1}, &(const double){0.01}, "a fit");
+    if (status == HF_OK)
         status = hf_parameters_copy(&copy, set);
     if (status != HF_OK)
         assert_null(copy);
@@ -226,6 +229,8 @@ static hf_status screen_treatment(void)
     hf_effect effect[HF_INPUTS_MAX];
     hf_factor factor[HF_INPUTS_MAX];
     const hf_screening_options options = {2, 4, 1};
+    hf_sensitivity_options sobol = HF_SENSITIVITY_OPTIONS_INIT;
+    hf_index index[HF_INPUTS_MAX];
     size_t n;
     plan.steps = &step;
     plan.step_count = 1;
@@ -237,6 +242,11 @@ static hf_status screen_treatment(void)
     if (status == HF_OK)
         status = hf_strand_morris_effects(&plan, NULL, HF_STRAND_BREAK_FORCE, &options, NULL,
                                           effect, NULL, NULL);
+    sobol.samples = 32;
+    sobol.bootstrap = 50;
+    if (status == HF_OK)
+        status = hf_strand_sobol_indices(&plan, NULL, HF_STRAND_BREAK_FORCE, &sobol, NULL, index,
+                                         NULL, NULL);
     return status;
 }
 
@@ -369,6 +379,9 @@ static hf_status rank_strands(void)
     hf_status s = hf_signed_rank_e(8, a, &ranks, &message);
     if (s == HF_OK)
         s = hf_rank_sum_e(8, a, 6, b, &ranks, &message);
+    if (s == HF_OK)
+        s = hf_strata_rank_sum_e(2, (const size_t[]){2, 1}, (const size_t[]){2, 3}, a, &ranks,
+                                 &message);
     if (s == HF_OK)
         s = hf_signed_rank_critical_e(20, 0.05, 2, &critical);
     if (s == HF_OK)
