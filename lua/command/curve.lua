@@ -6,7 +6,6 @@ local catalogue = require "command.catalogue"
 local core = require "hairfibre.core"
 local exit = require "command.exit"
 local provenance = require "hairfibre.provenance"
-local plot_text = require "hairfibre.plot.text"
 local show = require "hairfibre.show"
 local sweep = require "command.sweep"
 local text = require "command.text"
@@ -15,6 +14,7 @@ local units = require "hairfibre.units"
 local curve = {}
 
 local most_points = 20001
+local most_marks = 40 -- closer together, points of a whole number are a line
 
 local function parser()
   local p, page = require("command.options").new("curve",
@@ -121,9 +121,7 @@ local function fixed_conditions(run)
   for position, argument in ipairs(run.quantity.arguments) do
     local x = run.given[position]
     if position ~= run.position and type(x) ~= "table" then
-      local shown = show.value(x or argument.usual, argument):gsub(" %(%-?%d.*", ""):gsub("^(%S+) (.+)$", function(number, unit)
-        return number .. " " .. plot_text.unit(unit)
-      end)
+      local shown = show.value(x or argument.usual, argument):gsub(" %(%-?%d.*", "")
       parts[#parts + 1] = text.phrase(argument.name) .. " " .. shown .. (x == nil and " (usual)" or "")
     end
   end
@@ -173,7 +171,7 @@ local function description(run, arguments)
     local name = line.name or line.lows and text.phrase(run.quantity.name)
     lines[#lines + 1] = {
       name = name,
-      kind = units.WHOLE[run.over.name] and "points" or nil,
+      kind = units.WHOLE[run.over.name] and #x <= most_marks and "points" or nil,
       x = x,
       y = applied(y_display, line.values),
       extrapolated = line.any_extrapolated and line.extrapolated or nil,

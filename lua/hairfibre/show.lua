@@ -3,6 +3,8 @@
 
 local core = require "hairfibre.core"
 
+local text_of_unit = require("hairfibre.plot.text").unit
+
 local show = {}
 
 -- SI unit -> sizes from small to large: { in SI, name, name in plain ASCII, shown from }
@@ -18,6 +20,10 @@ local sizes = {
   ["J/mol"] = { { 1, "J/mol" }, { 1e3, "kJ/mol" } },
   ["mol/kg"] = { { 1e-3, "µmol/g", "umol/g" } },
   ["K/s"] = { { 1 / 60, "K/min" }, { 1, "K/s" } },
+  ["Pa s"] = { { 1e-6, "µPa s", "uPa s" }, { 1e-3, "mPa s" }, { 1, "Pa s" }, { 1e3, "kPa s" }, { 1e6, "MPa s" } },
+  ["N/m"] = { { 1e-3, "mN/m" }, { 1, "N/m" } },
+  ["J/m3"] = { { 1, "J/m³", "J/m3" }, { 1e3, "kJ/m³", "kJ/m3" }, { 1e6, "MJ/m³", "MJ/m3" } },
+  V = { { 1e-3, "mV" }, { 1, "V" } },
 }
 
 local PROPER = { ph = "pH", prandtl = "Prandtl", reynolds = "Reynolds", rayleigh = "Rayleigh", nusselt = "Nusselt",
@@ -26,7 +32,7 @@ local PROPER = { ph = "pH", prandtl = "Prandtl", reynolds = "Reynolds", rayleigh
 --- A name as words: internal_ph -> internal pH, nusselt_fine_wire -> Nusselt fine wire.
 function show.words(name)
   local words = name:gsub("_", " "):gsub("%f[%w]%w+", PROPER)
-  return (words:gsub("darcy Watt", "D'Arcy-Watt"):gsub("hailwood horrobin", "Hailwood-Horrobin"))
+  return (words:gsub("darcy Watt", "D'Arcy-Watt"):gsub("regain 65", "regain at 65 %%"):gsub("hailwood horrobin", "Hailwood-Horrobin"))
 end
 
 --- A text with a capital at its beginning; pH keeps its small letter.
@@ -76,7 +82,7 @@ function show.display(what, values, options)
   end
   local steps = sizes[unit]
   if not steps then
-    return { unit = unit, factor = 1, offset = 0 }
+    return { unit = ascii and unit or text_of_unit(unit), factor = 1, offset = 0 }
   end
   local largest = 0
   for _, x in ipairs(values) do
@@ -93,7 +99,7 @@ function show.display(what, values, options)
     end
   end
   if largest == 0 then
-    chosen = { 1, unit }
+    chosen = { 1, text_of_unit(unit), unit }
   end
   return { unit = ascii and chosen[3] or chosen[2], factor = 1 / chosen[1], offset = 0, divide = chosen[1] }
 end

@@ -25,8 +25,10 @@ local function round_step(span, count, unit)
     end
   end
   local power = 10.0 ^ floor(log10(rough))
+  -- Quarters where they need no decimals; else two serve as well, a little closer together.
   for _, factor in ipairs { 1, 2, 2.5, 5, 10 } do
     if factor * power >= rough * 0.999 then
+      factor = factor == 2.5 and power < 10 and 2 or factor
       return factor * power
     end
   end
@@ -35,7 +37,7 @@ end
 local function decimals_of(step)
   for decimals = 0, 12 do
     local scaled = step * 10.0 ^ decimals
-    if math.abs(scaled - floor(scaled + 0.5)) < 1e-6 * math.max(1, scaled) then
+    if math.abs(scaled - floor(scaled + 0.5)) <= 1e-6 * scaled then
       return decimals
     end
   end
@@ -67,6 +69,9 @@ end
 local function linear(axis, count, unit)
   local low, high = axis.low, axis.high
   local step = axis.step or round_step(high - low, count, unit)
+  if axis.whole and step < 1 then
+    step = 1
+  end
   if not axis.fixed_low then
     local snapped = floor(low / step + 1e-9) * step
     if axis.snap or low - snapped < 0.015 * (high - low) then
@@ -79,6 +84,7 @@ local function linear(axis, count, unit)
       high = snapped
     end
   end
+  high = axis.most and not axis.fixed_high and math.min(high, axis.most) or high
   local power = power_for(low, high, step)
   local decimals = decimals_of(step / 10.0 ^ power)
   local list = {}
@@ -149,7 +155,8 @@ local function given(axis)
   return list
 end
 
--- axis: { low, high, log, unit, label, fixed_low, fixed_high, snap, ticks, categories }
+-- axis: { low, high, log, unit, label, fixed_low, fixed_high, snap, ticks, categories, most = it ends there at the
+-- latest, whole = no ticks between whole numbers }
 -- Gives a new table with round limits, `ticks` = list of { value, words }, `minor`, `title`, and
 -- at(value) = place along the axis, 0 to 1.
 function ticks.axis(axis, count)

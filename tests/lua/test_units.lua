@@ -120,12 +120,14 @@ return function(t)
       { 0.65, F, "65 %" }, { 0.27061, W, "27.06 %" }, { 1554939, P, "1.555 MPa" }, { 101325, P, "101.3 kPa" },
       { 611.657, P, "611.7 Pa" }, { 70e-6, M, "70 µm" }, { 0.0012, M, "1.2 mm" }, { 90, S, "90 s" },
       { 300, S, "5 min" }, { 7200, S, "2 h" }, { 5.5, N, "5.5" }, { 0, P, "0 Pa" }, { 1, B, "desorption" },
-      { -0.02, F, "-2 %" }, { 1.2345e-10, { unit = "m2/s" }, "1.234e-10 m2/s" }, { 0 / 0, P, "nan" },
+      { -0.02, F, "-2 %" }, { 1.2345e-10, { unit = "m2/s" }, "1.234e-10 m²/s" }, { 0 / 0, P, "nan" },
       { 0.1, R, "6 K/min" }, { 123456.7, N, "123457" },
     } do
       t.equal((hf.show(case[1], case[2]):gsub("^%-nan", "nan")), case[3])
     end
     t.equal(hf.show(453.15, T, { ascii = true }), "180 degC (356 degF)")
+    t.equal(hf.show(500, { unit = "mol/m3" }), "500 mol/m³")
+    t.equal(hf.show(500, { unit = "mol/m3" }, { ascii = true }), "500 mol/m3")
     t.equal(hf.show({ 0.1, 0.2 }, F), "10 %, 20 %")
     t.equal(hf.show(453.15, "temperature"), "180 °C (356 °F)")
     t.equal(hf.show(1e5, "saturation_pressure"), "100 kPa")

@@ -65,9 +65,12 @@ function ranges.each_point(panel, visit)
   end
 end
 
+-- Values that differ less than this share of their size are one value: what is left is rounding.
+local SAME = 1e-5
+
 -- Limits of some width: one value alone, or data beyond a limit that was asked for, still give an axis.
-local function apart(axis, low, high)
-  if low < high then
+local function apart(axis, low, high, same)
+  if high - low > same * math.max(math.abs(low), math.abs(high)) then
     return low, high
   elseif axis.log then
     if axis.low or axis.high then
@@ -86,7 +89,7 @@ end
 local function axis_for(axis, range, count, how)
   local low = axis.low or range[1] or (axis.log and 1 or 0)
   local high = axis.high or range[2] or (axis.log and 10 * low or low + 1)
-  low, high = apart(axis, low, high)
+  low, high = apart(axis, low, high, how.snap and not axis.low and not axis.high and SAME or 0)
   if how.margin and not axis.log then
     local margin = how.margin * (high - low)
     local floor = how.zero and low >= 0 and 0 or -math.huge
@@ -97,7 +100,8 @@ local function axis_for(axis, range, count, how)
   end
   return ticks.axis({ low = low, high = high, log = axis.log, unit = axis.unit, label = axis.label,
     snap = how.snap, fixed_low = axis.low, fixed_high = axis.high, ticks = axis.ticks,
-    categories = axis.categories }, count)
+    categories = axis.categories, whole = how.whole,
+    most = how.snap and axis.unit == "%" and (range[2] or 0) <= 100 and 100 or nil }, count)
 end
 
 -- Bars that lie: what was along x goes along y, the first category on top.
@@ -118,7 +122,7 @@ local function lay_down(panel)
 end
 
 function ranges.settle(figure, panels, width, height, letter, off)
-  local x_range, x_margin = {}, nil
+  local x_range, x_margin, whole = {}, nil, true
   for _, panel in ipairs(panels) do
     local y_range, bars, y_margin = {}, nil, nil
     ranges.each_point(panel, function(point, drawn)
@@ -127,6 +131,7 @@ function ranges.settle(figure, panels, width, height, letter, off)
       include(y_range, (not panel.source.y.log or (point.low or 0) > 0) and point.low)
       include(y_range, point.high)
       bars = bars or drawn.line.kind == "bars"
+      whole = whole and point.x % 1 == 0
       if drawn.line.kind == "points" then
         x_margin, y_margin = 0.03, 0.03
       end
@@ -150,7 +155,7 @@ function ranges.settle(figure, panels, width, height, letter, off)
     include(x_range, (not figure.x.log or mark.x > 0) and mark.x)
   end
   local x_count = math.max(2, math.floor(width / (4.3 * letter)))
-  local x = axis_for(figure.x, x_range, x_count, { margin = x_margin })
+  local x = axis_for(figure.x, x_range, x_count, { margin = x_margin, whole = whole })
   for i, panel in ipairs(panels) do
     panel.x = x
     local function keep(mark, shown)
