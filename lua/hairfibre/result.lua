@@ -245,6 +245,20 @@ local function pieces(r, comment)
   end
 end
 
+--- Figure of columns: options as of plot.result; x is the time, or the first column, unless it is named.
+function methods:plot(options)
+  local given = {}
+  for key, x in pairs(options or {}) do
+    given[key] = x
+  end
+  if given.y == nil then
+    misuse("plot needs y = the name of a column, or a list of names")
+  end
+  local first = self.columns[1]
+  given.x = given.x or self:column "time" and "time" or first and first.name
+  return require("hairfibre.plot").result(self, given)
+end
+
 --- CSV text: one header line with units in the names, SI numbers that read back exactly.
 function methods:csv()
   local list = {}

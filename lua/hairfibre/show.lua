@@ -27,7 +27,7 @@ local sizes = {
 }
 
 local PROPER = { ph = "pH", prandtl = "Prandtl", reynolds = "Reynolds", rayleigh = "Rayleigh", nusselt = "Nusselt",
-  donnan = "Donnan", weibull = "Weibull", bet = "BET", gab = "GAB", watt = "Watt", region4 = "region 4" }
+  donnan = "Donnan", weibull = "Weibull", kissinger = "Kissinger", arrhenius = "Arrhenius", bet = "BET", gab = "GAB", watt = "Watt", region4 = "region 4" }
 
 --- A name as words: internal_ph -> internal pH, nusselt_fine_wire -> Nusselt fine wire.
 function show.words(name)
@@ -35,9 +35,9 @@ function show.words(name)
   return (words:gsub("darcy Watt", "D'Arcy-Watt"):gsub("regain 65", "regain at 65 %%"):gsub("hailwood horrobin", "Hailwood-Horrobin"))
 end
 
---- A text with a capital at its beginning; pH keeps its small letter.
+--- A text with a capital at its beginning; pH and ln( keep their small letter.
 function show.capital(text)
-  return text:find("^%l%l") and text:sub(1, 1):upper() .. text:sub(2) or text
+  return text:find("^%l%l") and not text:find("^ln%(") and text:sub(1, 1):upper() .. text:sub(2) or text
 end
 
 --- A number with `digits` significant digits (4), without exponent from 0.0001 to 10 million.

@@ -87,6 +87,35 @@ return function(t)
     t.close(ticks.axis({ low = 1, high = 100, log = true }, 5).at(10), 0.5, 1e-12)
   end)
 
+  t.test("shares end at 100 %, whole numbers have whole ticks, rounding is no curve", function()
+    local function settled(given)
+      given.x = given.x or { label = "Broken" }
+      local made = layout.build(spec.check(given)).panels[1]
+      local names = {}
+      for i, tick in ipairs(made.x.ticks) do
+        names[i] = tick[2]
+      end
+      return made, table.concat(names, " ")
+    end
+    local made, x = settled { y = { unit = "%" }, lines = { { kind = "points", x = { 0, 1, 2 }, y = { 100, 54, 0 } } } }
+    t.equal(made.y.high, 100)
+    t.equal(x, "0 1 2")
+    made = settled { y = { unit = "%" }, lines = { { kind = "points", x = { 0, 1 }, y = { 90, 130 } } } }
+    assert(made.y.high >= 130)
+    made = settled { x = { categories = { "a", "b" } }, y = { unit = "%" }, lines = { { kind = "bars", y = { 100, 3 } } } }
+    t.equal(made.y.high, 100)
+    made = settled { y = {}, lines = { { x = { 0, 1, 2 }, y = { 5, 5 + 1e-9, 5 - 1e-9 } } } }
+    assert(made.y.low < 4.9 and made.y.high > 5.1)
+    made = settled { y = {}, lines = { { x = { 0, 1 }, y = { 0, 0 } } } }
+    t.equal(made.y.low, 0)
+  end)
+  t.test("a lower panel may be lower", function()
+    local line = { { x = { 0, 1 }, y = { 0, 1 } } }
+    local made = layout.build(spec.check { x = {}, panels = { { y = {}, lines = line }, { y = {}, lines = line, share = 0.6 } } })
+    local a, b = made.panels[1], made.panels[2]
+    t.close((b.bottom - b.top) / (a.bottom - a.top), 0.6, 1e-9)
+    t.raises({ "share" }, spec.check, { x = {}, panels = { { y = {}, lines = line, share = 3 } } })
+  end)
   t.test("units as people write them", function()
     for unit, want in pairs { degC = "°C", um = "µm", ["m2/s"] = "m²/s", ["W/(m2 K)"] = "W/(m² K)", ["1"] = "",
       ["kg m^-3"] = "kg m⁻³", ["kg/kg"] = "kg/kg", ["%"] = "%", ["degC/s"] = "°C/s", ["1/s"] = "1/s" } do

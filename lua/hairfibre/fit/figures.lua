@@ -82,13 +82,13 @@ local function note_of(f)
 end
 
 local function model_word(f)
-  return #f.model == 3 and f.model:upper() or (f.model:gsub("_", " "))
+  return show.words(f.model)
 end
 
 local function title_of(f)
   local spec = f:inside()
   local what = f.model == "function" and "a function" or model_word(f)
-  return f.title or ("Fit of %s to the %s"):format(what, spec.y_axis.name:gsub("_", " "))
+  return f.title or ("Fit to %s: %s"):format(show.words(spec.y_axis.name), what)
 end
 
 local function lines_of_group(f, r, curve, word, axes, bands)
@@ -148,7 +148,7 @@ local function fit_figure(f, options)
       y = to_residual(select_rows(r:column("residual").values, word and r:column("group").values, word)) }
   end
   return { title = options.title or title_of(f), x = x_axis,
-    panels = { { y = y_axis, lines = lines }, { y = residual_axis, lines = residual_lines, marks = { { y = 0 } } } },
+    panels = { { y = y_axis, lines = lines }, { y = residual_axis, share = 0.6, lines = residual_lines, marks = { { y = 0 } } } },
     note = note_of(f) .. (left_out or "") }
 end
 
@@ -230,7 +230,7 @@ local function region_figure(f, options)
   local y_axis, to_y = shown_as({ name = second, unit = b.unit, kind = "number" }, b.values)
   local x, y = to_x(a.values), to_y(b.values)
   x[#x + 1], y[#y + 1] = x[1], y[1]
-  return { title = options.title or title_of(f) .. ": joint region", x = x_axis, y = y_axis,
+  return { title = options.title or title_of(f) .. ", joint region", x = x_axis, y = y_axis,
     lines = { { name = "best fit", kind = "points", x = to_x { r.first }, y = to_y { r.second } },
       { name = percent(r.level) .. " joint region", like = "best fit", x = x, y = y } },
     note = r.open > 0 and ("Open in %d of %d directions."):format(r.open, #a.values) or nil }
@@ -331,7 +331,7 @@ function figures.describe(f, kind, options)
       r, left_out = thinned(r)
       described, title = makers[kind](f, spec, r)
       described.note = left_out and left_out:gsub("^ ", "") or nil
-      described.title = options.title or title_of(f) .. ": " .. title
+      described.title = options.title or title_of(f) .. ", " .. title
     end
   end
   if not described then

@@ -56,6 +56,18 @@ function labels.column(panel, style)
   return column
 end
 
+-- Between the plots and the names beside them: wider where a sample could be taken for a point.
+function labels.gap(columns, style)
+  for _, column in ipairs(columns) do
+    for _, entry in ipairs(column.entries) do
+      if entry.drawn.line.kind == "points" then
+        return 1.3 * style.letter
+      end
+    end
+  end
+  return 0.45 * style.letter
+end
+
 function labels.sample_width(style)
   return style.sample * style.letter
 end
@@ -82,7 +94,7 @@ function labels.place_column(layout, panel, column)
   end
   local first, last = panel.top - 0.6 * letter, panel.bottom + 0.6 * letter
   local tops = labels.spread(wanted, heights, first, last)
-  local x = panel.right + 0.45 * letter
+  local x = panel.right + layout.gap
   for i, entry in ipairs(column.entries) do
     local middle = tops[i] + entry.height / 2
     put_sample(layout, entry.drawn, x, middle)

@@ -171,7 +171,7 @@ local function columns_for(panels, style, room)
   local columns, width = {}, 0
   for i, panel in ipairs(panels) do
     columns[i] = labels.column(panel, style)
-    if not columns[i] or columns[i].height > room then
+    if not columns[i] or columns[i].height > room * panel.source.share then
       return nil, 0
     end
     width = math.max(width, columns[i].width)
@@ -188,8 +188,9 @@ local function sides(layout, panels, columns, column_width)
   end
   local right = style.width - pad
   local x = panels[1].x
+  layout.gap = labels.gap(columns or {}, style)
   if columns and column_width > 0 then
-    right = right - column_width - labels.sample_width(style) - 0.85 * style.letter
+    right = right - column_width - labels.sample_width(style) - 0.4 * style.letter - layout.gap
   elseif not x.categories and #x.ticks > 0 then
     right = right - text.width(x.ticks[#x.ticks][2], style.letter) / 2
   end
@@ -208,13 +209,17 @@ local function stack(layout, panels, y, below, foot_height)
     total = total + (1.3 * #heads[i] + 0.6) * letter
   end
   local gap = 1.1 * letter
-  local plot = (style.height - layout.pad - foot_height - below - y - total - gap * (#panels - 1)) / #panels
-  local least = math.max(5 * letter, style.least * style.height / #panels)
+  local shares, smallest = 0, 1
+  for _, panel in ipairs(panels) do
+    shares, smallest = shares + panel.source.share, math.min(smallest, panel.source.share)
+  end
+  local plot = (style.height - layout.pad - foot_height - below - y - total - gap * (#panels - 1)) / shares
+  local least = math.max(5 * letter / smallest, style.least * style.height / shares)
   if panels[1].sideways then
     least = math.max(least, (0.5 + 0.75 * #panels[1].drawn) * letter * #panels[1].y.categories)
   end
   if plot < least then
-    style.height = style.height + (least - plot) * #panels
+    style.height = style.height + (least - plot) * shares
     plot = least
   end
   for i, panel in ipairs(panels) do
@@ -222,7 +227,7 @@ local function stack(layout, panels, y, below, foot_height)
       layout:text(line, layout.pad, y + (1.3 * k - 0.65) * letter, letter, "left", style.quiet)
     end
     panel.top = y + (1.3 * #heads[i] + 0.6) * letter
-    panel.bottom = panel.top + plot
+    panel.bottom = panel.top + plot * panel.source.share
     y = panel.bottom + gap
     prepare(panel, style)
   end
@@ -240,7 +245,11 @@ local function build(figure)
   if not any then
     return nil, "there is no number to draw in this figure", "data"
   end
-  local guess = (style.height - 9 * letter) / #panels
+  local shares = 0
+  for _, panel in ipairs(panels) do
+    shares = shares + panel.source.share
+  end
+  local guess = (style.height - 9 * letter) / shares -- height of a panel of the full share
   ranges.settle(figure, panels, style.width * 0.72, guess, letter, off)
 
   for _, panel in ipairs(figure.blank and panels or {}) do

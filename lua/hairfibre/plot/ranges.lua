@@ -79,6 +79,9 @@ local function apart(axis, low, high, same)
     return low / 2, high * 2
   end
   local size = math.max(math.abs(low), math.abs(high))
+  if size == 0 and not axis.low and not axis.high then
+    return 0, 1
+  end
   local half = size > 0 and 0.05 * size or 1
   if axis.low or axis.high then
     return axis.low or axis.high - half, axis.high or axis.low + half
@@ -101,7 +104,7 @@ local function axis_for(axis, range, count, how)
   return ticks.axis({ low = low, high = high, log = axis.log, unit = axis.unit, label = axis.label,
     snap = how.snap, fixed_low = axis.low, fixed_high = axis.high, ticks = axis.ticks,
     categories = axis.categories, whole = how.whole,
-    most = how.snap and axis.unit == "%" and (range[2] or 0) <= 100 and 100 or nil }, count)
+    most = how.most }, count)
 end
 
 -- Bars that lie: what was along x goes along y, the first category on top.
@@ -124,7 +127,7 @@ end
 function ranges.settle(figure, panels, width, height, letter, off)
   local x_range, x_margin, whole = {}, nil, true
   for _, panel in ipairs(panels) do
-    local y_range, bars, y_margin = {}, nil, nil
+    local y_range, bars, y_margin, most = {}, nil, nil, nil
     ranges.each_point(panel, function(point, drawn)
       include(x_range, point.x)
       include(y_range, point.y)
@@ -136,6 +139,10 @@ function ranges.settle(figure, panels, width, height, letter, off)
         x_margin, y_margin = 0.03, 0.03
       end
     end)
+    -- A share ends at 100 %, even where marks or bars want a margin.
+    if panel.source.y.unit == "%" and not figure.sideways and (y_range[2] or 0) <= 100 then
+      most = 100
+    end
     if bars then
       include(y_range, 0)
       place_bars(panel)
@@ -147,9 +154,9 @@ function ranges.settle(figure, panels, width, height, letter, off)
       include(y_range, (not panel.source.y.log or (mark.y or 0) > 0) and mark.y)
       include(x_range, (not figure.x.log or (mark.x or 0) > 0) and mark.x)
     end
-    local room = figure.sideways and width / 5 or height / 2.7
+    local room = figure.sideways and width / 5 or height * panel.source.share / 2.7
     panel.y = axis_for(panel.source.y, y_range, math.max(2, math.floor(room / letter)),
-      { snap = true, zero = true, margin = y_margin })
+      { snap = true, zero = true, margin = y_margin, most = most })
   end
   for _, mark in ipairs(figure.marks) do
     include(x_range, (not figure.x.log or mark.x > 0) and mark.x)

@@ -238,16 +238,20 @@ function spec.check(t)
     end
     for i, p in ipairs(t.panels) do
       local where = "panel " .. i
-      spec.keys(p, "y:table lines:table marks:table", where)
+      spec.keys(p, "y:table lines:table marks:table share:number", where)
       local y = axis(p.y, where .. ": y")
+      local share = p.share or 1
+      if not (share > 0.2 and share <= 1) then
+        fail("%s: share, its part of the height over that of the highest panel, must lie between 0.2 and 1", where)
+      end
       figure.panels[i] = { y = y, lines = lines(p.lines, where, figure.x, y),
-        marks = marks(p.marks, where, true) }
+        marks = marks(p.marks, where, true), share = share }
     end
     figure.marks = marks(t.marks, "the figure", false)
   else
     local y = axis(t.y, "y")
     figure.panels[1] = { y = y, lines = lines(t.lines, "the figure", figure.x, y),
-      marks = marks(t.marks, "the figure", true) }
+      marks = marks(t.marks, "the figure", true), share = 1 }
     figure.marks = {}
   end
   if t.sideways then

@@ -220,19 +220,6 @@ function methods:sulfur()
   return objects[self]:sulfur()
 end
 
---- Figure of columns against time. options as of plot.result without x; y is needed.
-function methods:plot(options)
-  local given = {}
-  for key, x in pairs(options or {}) do
-    given[key] = x
-  end
-  given.x = given.x or "time"
-  if given.y == nil then
-    misuse("plot needs y = the name of a column, or a list of names")
-  end
-  return require("hairfibre.plot").result(self, given)
-end
-
 --- Voids by radius as they are at the end: a result with radius (share of the fibre's), growth and the
 --- damage channels there.
 function methods:zones()
