@@ -75,11 +75,20 @@ int hfi_ode_dense_some(const hfi_ode *o, double t, const size_t *component, size
     if (!inside_step(o, t) || component == NULL || out == NULL) {
         return HFI_ODE_BAD_ARGUMENT;
     }
-    const weights w = weights_at((t - o->start_t) / o->start_h);
+    const double theta = (t - o->start_t) / o->start_h;
+    const weights w = weights_at(theta);
     for (size_t i = 0; i < count; i++) {
         if (component[i] >= o->n) {
             return HFI_ODE_BAD_ARGUMENT;
         }
+    }
+    if (theta == 1.0) {
+        for (size_t i = 0; i < count; i++) {
+            out[i] = o->to[component[i]];
+        }
+        return HFI_ODE_OK;
+    }
+    for (size_t i = 0; i < count; i++) {
         out[i] = interpolate_one(o, &w, component[i]);
     }
     return HFI_ODE_OK;

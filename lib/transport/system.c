@@ -357,9 +357,11 @@ int hfi_system_cells(hfi_system *s, double t, const size_t *cell, size_t count, 
                      double *temperature)
 {
     if (s->lumped) {
+        double unused;
         int status = HFI_ODE_OK;
         for (size_t i = 0; i < count && status == HFI_ODE_OK; i++)
-            status = lumped_cell(s, t, cell[i], &regain[i], &temperature[i]);
+            status =
+                lumped_cell(s, t, cell[i], &regain[i], temperature ? &temperature[i] : &unused);
         return status;
     }
     for (size_t done = 0; done < count; done += AT_ONCE) {
@@ -375,8 +377,9 @@ int hfi_system_cells(hfi_system *s, double t, const size_t *cell, size_t count, 
             return status;
         for (size_t i = 0; i < now; i++) {
             regain[done + i] = value[2 * i];
-            temperature[done + i] = hfi_radial_temperature(s->radial.material, value[2 * i],
-                                                           value[2 * i + 1], NULL, NULL);
+            if (temperature)
+                temperature[done + i] = hfi_radial_temperature(s->radial.material, value[2 * i],
+                                                               value[2 * i + 1], NULL, NULL);
         }
     }
     return HFI_ODE_OK;

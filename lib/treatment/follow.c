@@ -8,8 +8,6 @@
  */
 #include "simulation_internal.h"
 
-#include <hairfibre/water.h>
-
 #include "../keratin/isotherm.h"
 #include "../vapour/voids.h"
 #include "../water/water.h"
@@ -45,6 +43,12 @@ void hfi_zones_start(hf_simulation *s)
 /* Below this temperature, K, no channel moves by 1e-4 in 30 days. */
 #define COLD 330.0
 
+static const double counted_from[HF_CHANNELS] = {
+#define FROM(id, name, unit, low, high, from, energy, text) [id] = from,
+    HF_CHANNEL_LIST(FROM)
+#undef FROM
+};
+
 /* State of a zone, its vapour pressure over ambient and its channel rates. */
 static void look(const hf_simulation *s, double w, double T, hfi_instant *at)
 {
@@ -60,8 +64,7 @@ static void look(const hf_simulation *s, double w, double T, hfi_instant *at)
         at->drive = fmin(a, 1) * hfi_saturation_pressure(T) - s->room.pressure;
     }
     for (size_t c = 0; c < HF_CHANNELS; c++)
-        if (T >= hf_channel_at(c)->counted_from)
-            at->rate[c] = factor[c];
+        at->rate[c] = T >= counted_from[c] ? factor[c] : 0;
     /* The law moved by regain has the energy of the wet one. */
     const double weight = hfi_helix_weight(&s->laws.helix, w);
     at->rate[HF_CHANNEL_HELIX] *= exp(hfi_helix_at_weight(&s->laws.helix, weight).log_frequency -
@@ -74,61 +77,64 @@ static double between(const double at[3], double x)
     return (1 - x) * (1 - 2 * x) * at[0] + 4 * x * (1 - x) * at[1] + x * (2 * x - 1) * at[2];
 }
 
-/* What drives the growth of a void in a step: pressure beyond the threshold, pressure of the surface
- * tension at the first radius, 1/(4 viscosity); each at the start, middle and end. */
+/* What drives the growth of a void: pressure beyond the threshold, pressure of the surface tension at the
+ * first radius, 1/(4 viscosity). */
 typedef struct driving {
-    double push[3], tension[3], yield[3];
+    double push, tension, yield;
 } driving;
 
-static double rate(const driving *d, double x, double growth)
+static double rate(const driving *d, double growth)
 {
-    const double push = between(d->push, x) - between(d->tension, x) * exp(-growth);
-    return push > 0 ? push * between(d->yield, x) : 0;
+    const double push = d->push > 0 ? d->push - d->tension * exp(-growth) : 0;
+    return push > 0 ? push * d->yield : 0;
 }
 
 /* What resists, worked out when asked for first. */
-static void resist(const hf_simulation *s, hfi_instant *at)
+static void resist(hf_simulation *s, hfi_instant *at)
 {
     if (!isnan(at->yield))
         return;
-    at->tension = hf_surface_tension(at->T);
+    at->tension = hfi_surface_tension_near(&s->tension, at->T);
     at->yield = 0.25 / hfi_void_viscosity(s->values, at->T, at->w);
 }
 
 /* Growth over a step of `seconds`; *onset is the share of the step at which it passed the onset. */
-static void grow(const hf_simulation *s, hfi_zone *zone, hfi_instant *const at[3], double seconds,
+static void grow(hf_simulation *s, hfi_zone *zone, hfi_instant *const at[3], double seconds,
                  hfi_span *span, double *onset)
 {
     const double threshold = s->values[HFI_VOID_THRESHOLD];
     span->from[0] = span->to[0] = zone->growth;
     span->start_rate[0] = span->end_rate[0] = 0;
-    if (fmax(fmax(at[0]->drive, at[1]->drive), at[2]->drive) <= threshold)
+    if (at[0]->drive <= threshold && at[1]->drive <= threshold && at[2]->drive <= threshold)
         return;
-    driving d;
-    double fastest = 0;
+    double push[3], tension[3], yield[3], fastest = 0;
     for (int i = 0; i < 3; i++) {
         resist(s, at[i]);
-        d.push[i] = at[i]->drive - threshold;
-        d.tension[i] = 2 * at[i]->tension / zone->first_radius;
-        d.yield[i] = at[i]->yield;
-        fastest = fmax(fastest, d.push[i] * d.yield[i]);
+        push[i] = at[i]->drive - threshold;
+        tension[i] = 2 * at[i]->tension / zone->first_radius;
+        yield[i] = at[i]->yield;
+        fastest = fmax(fastest, push[i] * yield[i]);
     }
     const double limit = s->values[HFI_VOID_ONSET];
-    const double pieces = fmin(ceil(4 * fastest * seconds), 400);
-    const double h = 1 / pieces;
-    for (double x = 0; x < 1 - 0.5 * h; x += h) {
-        const double y = zone->growth, dt = h * seconds;
-        const double k1 = rate(&d, x, y);
-        const double k2 = rate(&d, x + 0.5 * h, y + 0.5 * dt * k1);
-        const double k3 = rate(&d, x + 0.5 * h, y + 0.5 * dt * k2);
-        const double k4 = rate(&d, x + h, y + dt * k3);
+    const int pieces = (int)fmin(ceil(4 * fastest * seconds), 400);
+    const double h = 1.0 / pieces, dt = h * seconds;
+    driving start = {push[0], tension[0], yield[0]};
+    double k1 = rate(&start, zone->growth);
+    span->start_rate[0] = seconds * k1;
+    for (int i = 0; i < pieces; i++) {
+        const double y = zone->growth, half = (i + 0.5) * h, full = (i + 1) * h;
+        const driving middle = {between(push, half), between(tension, half), between(yield, half)};
+        const driving end = {between(push, full), between(tension, full), between(yield, full)};
+        const double k2 = rate(&middle, y + 0.5 * dt * k1);
+        const double k3 = rate(&middle, y + 0.5 * dt * k2);
+        const double k4 = rate(&end, y + dt * k3);
         zone->growth = y + dt / 6 * (k1 + 2 * k2 + 2 * k3 + k4);
         if (y < limit && zone->growth >= limit)
-            *onset = fmin(*onset, x + h * (limit - y) / (zone->growth - y));
+            *onset = fmin(*onset, (i + (limit - y) / (zone->growth - y)) * h);
+        k1 = rate(&end, zone->growth);
     }
     span->to[0] = zone->growth;
-    span->start_rate[0] = seconds * rate(&d, 0, span->from[0]);
-    span->end_rate[0] = seconds * rate(&d, 1, span->to[0]);
+    span->end_rate[0] = seconds * k1;
 }
 
 /* Share of a step after which the pressure in a zone has passed ambient. */
@@ -160,34 +166,41 @@ static hf_status look_around(hf_simulation *s, double t, hfi_instant *at)
         return HF_EINTERNAL;
     for (size_t z = 0; z < n; z++) {
         look(s, w[z], T[z], &at[z]);
-        s->peak_temperature = fmax(s->peak_temperature, T[z]);
-        s->peak_drive = fmax(s->peak_drive, at[z].drive);
+        if (T[z] > s->peak_temperature)
+            s->peak_temperature = T[z];
+        if (at[z].drive > s->peak_drive)
+            s->peak_drive = at[z].drive;
     }
     return HF_OK;
 }
 
 /* Cubic between the ends of a step with the rates there, these cut where it would not rise all the way
  * (the usual monotone cubic). */
-static double within(const hfi_span *span, size_t i, double x)
+static void cut(hfi_span *span)
 {
-    const double rise = span->to[i] - span->from[i];
-    const double start = fmin(span->start_rate[i], 3 * rise),
-                 end = fmin(span->end_rate[i], 3 * rise);
-    const double rest = 1 - x;
-    return span->from[i] + start * x * rest * rest + rise * x * x * (3 - 2 * x) -
-           end * x * x * rest;
+    for (size_t i = 0; i < 1 + HF_CHANNELS; i++) {
+        const double most = 3 * (span->to[i] - span->from[i]);
+        span->start_rate[i] = span->start_rate[i] < most ? span->start_rate[i] : most;
+        span->end_rate[i] = span->end_rate[i] < most ? span->end_rate[i] : most;
+    }
 }
 
 void hfi_follow_at(hf_simulation *s, double t)
 {
     if (isnan(s->followed))
         return;
-    const double x = (t - s->span_from) / (s->span_to - s->span_from);
+    s->moved = 1;
+    const double x = fmin((t - s->span_from) / (s->span_to - s->span_from), 1), rest = 1 - x;
+    const double to = x * x * (3 - 2 * x), from = rest * rest * (1 + 2 * x);
+    const double start = x * rest * rest, end = -x * x * rest;
     for (size_t z = 0; z < s->options.zones; z++) {
         const hfi_span *span = &s->span[z];
-        s->zone[z].growth = x < 1 ? within(span, 0, x) : span->to[0];
-        for (size_t c = 0; c < HF_CHANNELS; c++)
-            s->zone[z].exposure[c] = x < 1 ? within(span, 1 + c, x) : span->to[1 + c];
+        double now[1 + HF_CHANNELS];
+        for (size_t i = 0; i < 1 + HF_CHANNELS; i++)
+            now[i] = from * span->from[i] + to * span->to[i] + start * span->start_rate[i] +
+                     end * span->end_rate[i];
+        s->zone[z].growth = now[0];
+        memcpy(s->zone[z].exposure, now + 1, sizeof s->zone[z].exposure);
     }
 }
 
@@ -208,7 +221,7 @@ hf_status hfi_follow(hf_simulation *s, double from, double to)
     if (!s->hot.ready)
         hfi_hot_prepare(&s->hot, s->values, &s->laws);
     /* Where this stretch begins, the one before may have ended. */
-    hfi_instant middle[HFI_ZONES_MAX] = {{0}}, end[HFI_ZONES_MAX] = {{0}};
+    hfi_instant *middle = s->middle, *end = s->end;
     hf_status status = HF_OK;
     if (!(from == s->followed))
         status = look_around(s, from, s->seen);
@@ -231,6 +244,7 @@ hf_status hfi_follow(hf_simulation *s, double from, double to)
             span->end_rate[1 + c] = seconds * at[2]->rate[c];
         }
         grow(s, &s->zone[z], at, seconds, span, &onset);
+        cut(span);
         if (at[2]->drive > 0)
             boils = fmin(boils, s->boiling ? 0 : crossing(at));
     }

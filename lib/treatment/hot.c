@@ -26,19 +26,30 @@ void hfi_hot_prepare(hfi_hot *hot, const double *values, const hfi_channel_laws 
         for (int f = 0; f < HFI_HOT_FACTORS; f++)
             hot->at[row][f] = exp(start[f] - hot->theta[f] * hot->inverse[row]);
     }
+    hot->widest = 0;
+    for (int f = 0; f < HFI_HOT_FACTORS; f++)
+        hot->widest = fmax(hot->widest, fabs(hot->theta[f]));
     hot->ready = 1;
 }
 
-void hfi_hot_factors(const hfi_hot *hot, double T, double factor[HFI_HOT_FACTORS])
+void hfi_hot_factors(const hfi_hot *restrict hot, double T, double factor[restrict HFI_HOT_FACTORS])
 {
-    const double place = fmin(fmax((T - HFI_HOT_COLDEST) / HFI_HOT_STEP, 0), HFI_HOT_ROWS - 1);
-    const int row = (int)(place + 0.5);
+    const double place = (T - HFI_HOT_COLDEST) / HFI_HOT_STEP;
+    const int row = place < 0                  ? 0
+                    : place < HFI_HOT_ROWS - 1 ? (int)(place + 0.5)
+                                               : HFI_HOT_ROWS - 1;
     const double away = hot->inverse[row] - 1 / T;
-    for (int f = 0; f < HFI_HOT_FACTORS; f++) {
-        const double z = hot->theta[f] * away;
-        const double series =
-            1 +
-            z * (1 + z * (1 / 2.0 + z * (1 / 6.0 + z * (1 / 24.0 + z * (1 / 120.0 + z / 720.0)))));
-        factor[f] = hot->at[row][f] * (fabs(z) < 0.3 ? series : exp(z));
+    const double *at = hot->at[row];
+    if (hot->widest * fabs(away) < 0.3) {
+        for (int f = 0; f < HFI_HOT_FACTORS; f++) {
+            const double z = hot->theta[f] * away;
+            factor[f] =
+                at[f] *
+                (1 + z * (1 + z * (1 / 2.0 +
+                                   z * (1 / 6.0 + z * (1 / 24.0 + z * (1 / 120.0 + z / 720.0))))));
+        }
+        return;
     }
+    for (int f = 0; f < HFI_HOT_FACTORS; f++)
+        factor[f] = at[f] * exp(hot->theta[f] * away);
 }

@@ -15,8 +15,8 @@ enum { HFI_HOT_MONOLAYER = HF_CHANNELS, HFI_HOT_C, HFI_HOT_K, HFI_HOT_FACTORS };
 
 typedef struct hfi_hot {
     int ready;
-    double theta[HFI_HOT_FACTORS];
-    double inverse[HFI_HOT_ROWS]; /* 1/K */
+    double theta[HFI_HOT_FACTORS], widest; /* the largest of their sizes */
+    double inverse[HFI_HOT_ROWS];          /* 1/K */
     double at[HFI_HOT_ROWS][HFI_HOT_FACTORS];
 } hfi_hot;
 
@@ -24,6 +24,7 @@ typedef struct hfi_hot {
 void hfi_hot_prepare(hfi_hot *hot, const double *values, const hfi_channel_laws *laws);
 
 /* Factors at a temperature; the exponential itself beyond the grid. */
-void hfi_hot_factors(const hfi_hot *hot, double T, double factor[HFI_HOT_FACTORS]);
+void hfi_hot_factors(const hfi_hot *restrict hot, double T,
+                     double factor[restrict HFI_HOT_FACTORS]);
 
 #endif

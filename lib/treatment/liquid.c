@@ -212,14 +212,15 @@ hf_status hfi_liquid_follow(hf_simulation *s, double from, double to)
     double regain[HFI_ZONES_MAX], temperature[HFI_ZONES_MAX], w = 0, T = 0;
     for (size_t z = 0; z < n; z++)
         cell[z] = s->zone[z].cell;
-    if (hfi_system_cells(s->system, from + 0.5 * seconds, cell, n, regain, temperature) !=
-        HFI_ODE_OK)
+    const hf_step_kind kind = l->step.kind;
+    const int warm = kind == HF_STEP_REDUCE || kind == HF_STEP_BLEACH;
+    if (hfi_system_cells(s->system, from + 0.5 * seconds, cell, n, regain,
+                         warm ? temperature : NULL) != HFI_ODE_OK)
         return HF_EINTERNAL;
     for (size_t z = 0; z < n; z++) {
         w += s->zone[z].weight * regain[z];
-        T += s->zone[z].weight * temperature[z];
+        T += warm ? s->zone[z].weight * temperature[z] : 0;
     }
-    const hf_step_kind kind = l->step.kind;
     const double wet_seconds = seconds * fmin(1, w / s->values[HFI_SORPTION_RETENTION]);
     if (kind == HF_STEP_REDUCE)
         reduce(s, w, T, wet_seconds);

@@ -1,6 +1,7 @@
 /* The record of a simulation: columns, profiles, events, balances. */
 #include "simulation_internal.h"
 
+#include "../keratin/constants.h"
 #include "../keratin/isotherm.h"
 #include "../keratin/properties.h"
 #include "../vapour/voids.h"
@@ -156,16 +157,61 @@ static void count_cycle(hf_simulation *s, double regain)
     }
 }
 
-static double inside_pressure(const hf_simulation *s, double w, double T)
+/* Factors of the isotherm at one temperature, from which those nearby follow. */
+typedef struct anchor {
+    double inverse, theta[3], factor[3];
+} anchor;
+
+static anchor anchor_at(const double *values, double T)
 {
+    static const int enthalpy[3] = {HFI_SORPTION_ENTHALPY_MONOLAYER, HFI_SORPTION_ENTHALPY_C,
+                                    HFI_SORPTION_ENTHALPY_K};
+    anchor a = {.inverse = 1 / T};
+    for (int i = 0; i < 3; i++) {
+        a.theta[i] = values[enthalpy[i]] / HFI_GAS_CONSTANT;
+        a.factor[i] = exp(a.theta[i] * (a.inverse - 1 / HFI_REFERENCE_TEMPERATURE));
+    }
+    return a;
+}
+
+/* Places differ by kelvins: the series is good to 1e-10 where it is used. */
+static double inside_pressure(const hf_simulation *s, const anchor *near, double w, double T)
+{
+    const double away = 1 / T - near->inverse;
+    double factor[3];
+    for (int i = 0; i < 3; i++) {
+        const double z = near->theta[i] * away;
+        factor[i] = near->factor[i] *
+                    (fabs(z) < 0.05
+                         ? 1 + z * (1 + z * (1 / 2.0 + z * (1 / 6.0 + z * (1 / 24.0 + z / 120.0))))
+                         : exp(z));
+    }
     hfi_isotherm isotherm;
-    hfi_isotherm_at(&isotherm, s->values, s->material.branch, T);
+    hfi_isotherm_of(&isotherm, s->values, s->material.branch, T, factor);
     const double a = hfi_isotherm_activity(&isotherm, w, NULL, NULL);
     return fmin(a, 1) * hfi_saturation_pressure(T);
 }
 
-static void fill_voids(const hf_simulation *s, double *row)
+/* exp(-x) for what is rarely far from nothing; the series to 1e-16. */
+static double share_left(double x)
 {
+    return x < 1e-3 ? 1 - x * (1 - x * (0.5 - x * (1 / 6.0 - x * (1 / 24.0 - x / 120.0))))
+                    : exp(-x);
+}
+
+/* In the cold nothing moves between samples, and the last of them holds. */
+static void fill_voids(hf_simulation *s, double *row)
+{
+    const hfi_record *r = &s->record;
+    if (!s->moved && r->samples) {
+        const size_t last = r->samples - 1;
+        row[HF_COLUMN_VOID_GROWTH] = r->column[HF_COLUMN_VOID_GROWTH][last];
+        row[HF_COLUMN_VOID_RADIUS] = fmin(s->void_radius, 0.5 * row[HF_COLUMN_DIAMETER]);
+        for (size_t c = 0; c < HF_CHANNELS; c++)
+            row[HF_COLUMN_CHANNELS + c] = r->column[HF_COLUMN_CHANNELS + c][last];
+        return;
+    }
+    s->moved = 0;
     double growth = -1, radius = 0;
     for (size_t z = 0; z < s->options.zones; z++)
         if (s->zone[z].growth > growth) {
@@ -173,13 +219,13 @@ static void fill_voids(const hf_simulation *s, double *row)
             radius = s->zone[z].first_radius * exp(growth);
         }
     row[HF_COLUMN_VOID_GROWTH] = growth;
+    s->void_radius = radius;
     /* Beyond the size of the fibre the law has no meaning; the growth itself is still reported. */
     row[HF_COLUMN_VOID_RADIUS] = fmin(radius, 0.5 * row[HF_COLUMN_DIAMETER]);
     for (size_t c = 0; c < HF_CHANNELS; c++) {
         double left = 0;
         for (size_t z = 0; z < s->options.zones; z++)
-            left +=
-                s->zone[z].weight * (s->zone[z].exposure[c] > 0 ? exp(-s->zone[z].exposure[c]) : 1);
+            left += s->zone[z].weight * share_left(s->zone[z].exposure[c]);
         row[HF_COLUMN_CHANNELS + c] = left;
     }
 }
@@ -216,14 +262,15 @@ hf_status hfi_record_sample(hf_simulation *s, double time, double offset, const 
     }
     if (hottest_cell > 423.15)
         s->extrapolated |= HF_BEYOND_ISOTHERM;
-    const double on_axis = inside_pressure(s, view.regain[0], view.temperature[0]);
+    const anchor near = anchor_at(s->values, view.temperature[0]);
+    const double on_axis = inside_pressure(s, &near, view.regain[0], view.temperature[0]);
     double wettest = view.regain[0], hottest = view.temperature[0], peak = on_axis;
     for (size_t z = 0; z < s->options.zones; z++) {
         /* Pressure rises with both: what is neither wetter nor hotter than a place seen has less. */
         const double w = view.regain[s->zone[z].cell], T = view.temperature[s->zone[z].cell];
         if (w <= wettest && T <= hottest)
             continue;
-        const double p = inside_pressure(s, w, T);
+        const double p = inside_pressure(s, &near, w, T);
         if (p > peak) {
             peak = p;
             wettest = w;

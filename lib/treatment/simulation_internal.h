@@ -7,6 +7,7 @@
 #include "../base/catalogue.h"
 #include "../bonds/channels.h"
 #include "../transport/system.h"
+#include "../water/water.h"
 
 #include "fatigue.h"
 #include "hot.h"
@@ -75,10 +76,14 @@ struct hf_simulation {
     hfi_channel_laws laws;
     hfi_zone zone[HFI_ZONES_MAX];
     hfi_instant seen[HFI_ZONES_MAX]; /* the zones where follow.c stopped, at the time `followed` */
-    double followed;                 /* s into the segment; NaN: too cold to look */
+    hfi_instant middle[HFI_ZONES_MAX], end[HFI_ZONES_MAX]; /* of the step under way */
+    hfi_tension tension;
+    double followed; /* s into the segment; NaN: too cold to look */
     hfi_span span[HFI_ZONES_MAX];
     double span_from, span_to;           /* s into the segment */
     double peak_temperature, peak_drive; /* at any zone of a hot step: K, and Pa over ambient */
+    int moved;                           /* voids or damage, since the last sample */
+    double void_radius;                  /* of the largest at the last sample, m */
     int boiling, voids; /* whether those events have been reported and still hold */
     int extrapolated;   /* bits of hf_beyond */
 

@@ -12,6 +12,13 @@ double hfi_liquid_density(double temperature);
 double hfi_vapour_density(double temperature);
 double hfi_latent_heat(double temperature);
 
+/* Surface tension, for many temperatures close together: a power is worked out once in 5 K, the others follow
+ * by the binomial series, to 1e-9 below 560 K. All zero to start with. */
+typedef struct hfi_tension {
+    double temperature, power;
+} hfi_tension;
+double hfi_surface_tension_near(hfi_tension *last, double temperature);
+
 double hfi_air_conductivity(double temperature);
 double hfi_air_viscosity(double temperature);
 double hfi_air_density(double temperature, double pressure);

@@ -419,8 +419,18 @@ static void test_columns(void **unused)
         CHECK_CLOSE(hf_simulation_column(s, HF_COLUMN_GLASS_AXIS)[i], Tg, 1e-12, 0, "room keratin");
         CHECK_CLOSE(hf_simulation_column(s, HF_COLUMN_DENATURATION_AXIS)[i], Td, 1e-12, 0,
                     "room keratin");
-        double radius[60], regain[60];
-        assert_int_equal(hf_simulation_profile(s, i, radius, regain, NULL), HF_OK);
+        double radius[60], regain[60], temperature[60], nearest = HUGE_VAL;
+        assert_int_equal(hf_simulation_profile(s, i, radius, regain, temperature), HF_OK);
+        /* The peak is the pressure of a cell, and no less than on the axis. */
+        const double peak = hf_simulation_column(s, HF_COLUMN_PRESSURE_PEAK)[i];
+        for (size_t c = 0; c < 60; c++) {
+            double inside;
+            assert_false(hf_failed(hf_internal_vapour_pressure_e(
+                temperature[c], regain[c], HF_ABSORPTION, NULL, HF_EXTRAPOLATE, &inside)));
+            nearest = fmin(nearest, fabs(inside / peak - 1));
+        }
+        CHECK_CLOSE(nearest, 0, 0, 1e-9, "the series between neighbours");
+        assert_true(peak >= p);
         assert_true(2 * radius[59] < hf_simulation_column(s, HF_COLUMN_DIAMETER)[i]);
         for (size_t c = 1; c < 60; c++)
             assert_true(radius[c] > radius[c - 1]);

@@ -2,6 +2,7 @@
 #include "check.h"
 
 #include "quantity/table.h"
+#include "water/water.h"
 
 #include <hairfibre/quantity.h>
 #include <hairfibre/water.h>
@@ -65,6 +66,21 @@ static void test_steam_tables(void **unused)
                 "hoseney1983: 135 psi at 177 degC, both rounded");
     CHECK_CLOSE(hf_saturation_pressure(CELSIUS(180)), 1e6, 1e-2, 0, "virot2015: 10 bar");
     CHECK_CLOSE(hf_surface_tension(CELSIUS(25)), 71.97e-3, 0, 1e-5, "iapws-r1-76, from memory");
+}
+
+/* The quick form in any order of temperatures is the equation itself. */
+static void test_surface_tension_near(void **state)
+{
+    (void)state;
+    hfi_tension last = {0};
+    for (int i = 0; i < 2000; i++) {
+        const double T = 280 + 280.0 * ((i * 7) % 2000) / 2000 + 3 * sin(i);
+        CHECK_CLOSE(hfi_surface_tension_near(&last, T), hf_surface_tension(T), 1e-9, 0,
+                    "iapws-r1-76");
+    }
+    for (double T = 558; T > 280; T -= 0.1)
+        CHECK_CLOSE(hfi_surface_tension_near(&last, T), hf_surface_tension(T), 1e-9, 0,
+                    "iapws-r1-76");
 }
 
 /* Water of a fixed activity boils where pure water reaches pressure / activity; the reference is
@@ -316,6 +332,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_release),
+        cmocka_unit_test(test_surface_tension_near),
         cmocka_unit_test(test_region4),
         cmocka_unit_test(test_steam_tables),
         cmocka_unit_test(test_boiling_at_activity),
