@@ -5,6 +5,8 @@ local exit = require "command.exit"
 
 local lua_file = {}
 
+local SECONDS, MEGABYTES = 60, 256 -- for the file itself
+
 --- The table, and where it came from (provenance.input); ends the command in words where there is none. `example` is what the file
 --- might say.
 function lua_file.read(path, library, example)
@@ -24,12 +26,19 @@ function lua_file.read(path, library, example)
   end
   require("command.files").guard({ out = ".", home = require("command.files").folder_of(path) })
   local undo = sandbox.lock()
-  system.limit_time(60)
+  local used = system.limit_memory(0)
+  system.limit_memory(used + MEGABYTES * 1000000)
+  system.limit_time(SECONDS)
   local done, plan = pcall(chunk)
   system.limit_time(0)
+  system.limit_memory(0)
   undo()
   require("hairfibre.files").set_guard(nil)
-  if not done then
+  if not done and system.was_stopped() == "time" then
+    exit.fail("limit", "%s was stopped after %d s", path, SECONDS)
+  elseif not done and tostring(plan):find("not enough memory", 1, true) then
+    exit.fail("limit", "%s needs more than %d MB of memory", path, MEGABYTES)
+  elseif not done then
     exit.fail(system.was_stopped() == "interrupt" and "interrupted" or "data", "%s",
       (tostring(plan):gsub(":(%d+): ", ", line %1: ", 1)))
   elseif type(plan) ~= "table" then

@@ -130,6 +130,17 @@ for _, row in ipairs(rows) do
   ::continue::
 end
 
+-- ---- files of Lua that describe a schedule or a model are as little trusted
+for name, row in pairs { memory = { "local t = {} while true do t[#t + 1] = {} end", 6, "file.lua needs more than 256 MB of memory" },
+  io = { "io.open('x', 'w')", 3, "file.lua" }, finalizer = { "setmetatable({}, { __gc = print })", 3, "__gc" },
+  files = { "local hf = require 'hairfibre' return hf.strict.read '../x.csv'", 3, "cannot read ../x.csv" } } do
+  h.write("file.lua", row[1])
+  for _, words in ipairs { { "ensemble", "file.lua" }, { "fit", "file.lua", "measured.py" } } do
+    words.code, words.err = row[2], { row[3] }
+    h.row(words)
+  end
+end
+
 -- ---- a program that is called ends with the script
 h.write("gnuplot", "#!/bin/sh\necho $$ >pid\nexec sleep 100\n")
 h.write("script.lua", library .. "hf.plot.figure { lines = { { x = { 1, 2 }, y = { 1, 2 } } } }:save('x.png')")
