@@ -21,27 +21,32 @@ code, out = h.shell("echo 'print(1 + 1)' | " .. program .. " run -")
 h.check(code == 0 and out == "2\n", "a script from standard input", out)
 
 -- ---- signals
-h.write("loop.lua", "while true do end")
-h.write("nested.lua", "while true do pcall(coroutine.wrap(function() while true do end end)) end")
+-- Waits until what runs in the background has said something, then a little longer.
+local ON = " >said & pid=$!; while [ ! -s said ]; do sleep 0.02; done; sleep %g; kill -INT $pid; "
+h.write("loop.lua", "print 'on' while true do end")
+h.write("nested.lua", "print 'on' while true do pcall(coroutine.wrap(function() while true do end end)) end")
 for _, words in ipairs { "loop.lua", "--trust loop.lua", "nested.lua" } do
-  code, _, err = h.shell(program .. " run " .. words .. " & pid=$!; sleep 0.3; kill -INT $pid; wait $pid")
+  code, _, err = h.shell("rm -f said; " .. program .. " run " .. words .. ON:format(0.1) .. "wait $pid")
   h.check(code == 130 and err:find("hairfibre: interrupted\n", 1, true), "interrupt: run " .. words,
     ("exit %d %s"):format(code, err))
 end
 
 -- A treatment under way ends with what it has; the script goes on.
 h.write("treat.lua", [[local hf = require "hairfibre"
+print "on"
 local r, message, code = hf.treat(hf.fibre { humidity = "50 %" },
   { hf.plates { temperature = "200 degC", duration = "1 s", passes = 3000 } }, { cells = 200, profiles = false })
 print(code, #r > 10, r.time[#r] > 0, r.statistics.water_error < 1e-10, (message:find("stopped on request at", 1, true)))]])
-code, out, err = h.shell(program .. " run treat.lua & pid=$!; sleep 1; kill -INT $pid; wait $pid")
-h.check(code == 0 and out == "stopped\ttrue\ttrue\ttrue\t1\n", "interrupt: a treatment", ("exit %d %s%s"):format(code, out, err))
+code, out, err = h.shell("rm -f said; " .. program .. " run treat.lua" .. ON:format(0.5) .. "wait $pid; echo $?; cat said")
+h.check(code == 0 and out == "0\non\nstopped\ttrue\ttrue\ttrue\t1\n", "interrupt: a treatment", ("exit %d %s%s"):format(code, out, err))
 
 -- In plain Lua as well: the library takes the signal over while it computes, and gives it back.
-h.write("more.lua", h.read(h.work .. "/treat.lua") .. "\nwhile true do end")
-code, out, err = h.shell(("LUA_CPATH='%s/?.so;;' lua5.4 more.lua & pid=$!; sleep 1; kill -INT $pid; sleep 0.5; kill -INT $pid; wait $pid")
-  :format(h.program:match("^(.*)/")))
-h.check(code == 1 and out == "stopped\ttrue\ttrue\ttrue\t1\n" and err:find("interrupted!"), "interrupt: a treatment in plain Lua",
+h.write("more.lua", "io.stdout:setvbuf 'line' " .. h.read(h.work .. "/treat.lua") .. "\nwhile true do end")
+local preload = os.getenv "PRELOAD" -- of the address sanitizer
+code, out, err = h.shell(("rm -f said; %s LUA_CPATH='%s/?.so;;' lua5.4 more.lua %s while ! grep -q stopped said; do sleep 0.02; done; kill -INT $pid; "
+  .. "wait $pid; echo $?; cat said"):format(preload and "ASAN_OPTIONS=detect_leaks=0 LD_PRELOAD=" .. preload or "",
+  h.program:match("^(.*)/"), ON:format(0.5)))
+h.check(code == 0 and out == "1\non\nstopped\ttrue\ttrue\ttrue\t1\n" and err:find("interrupted!"), "interrupt: a treatment in plain Lua",
   ("exit %d %s%s"):format(code, out, err))
 
 -- ---- the same bytes in every locale
