@@ -54,7 +54,7 @@ static double inverse(double monolayer, double c, double k, double w)
     const double b = monolayer * c - w * (c - 2);
     const double gap = c * (monolayer - w);
     const double s = sqrt(gap * gap + 4 * monolayer * w * c);
-    return (b >= 0 ? 2 * w / (b + s) : (s - b) / (2 * w * (c - 1))) / k;
+    return b >= 0 ? 2 * w / ((b + s) * k) : (s - b) / (2 * w * (c - 1) * k);
 }
 
 void hfi_isotherm_at(hfi_isotherm *isotherm, const double *values, hf_branch branch, double T)

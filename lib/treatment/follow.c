@@ -98,20 +98,32 @@ static void resist(hf_simulation *s, hfi_instant *at)
     at->yield = 0.25 / hfi_void_viscosity(s->values, at->T, at->w);
 }
 
+/* What was gathered in a step and how fast at its ends: a cubic between them, the rates cut where it would
+ * not rise all the way (the usual monotone cubic). */
+static void note(hfi_span *span, size_t i, double from, double to, double start, double end)
+{
+    const double most = 3 * (to - from);
+    span->from[i] = from;
+    span->to[i] = to;
+    span->start_rate[i] = start < most ? start : most;
+    span->end_rate[i] = end < most ? end : most;
+}
+
 /* Growth over a step of `seconds`; *onset is the share of the step at which it passed the onset. */
 static void grow(hf_simulation *s, hfi_zone *zone, hfi_instant *const at[3], double seconds,
                  hfi_span *span, double *onset)
 {
     const double threshold = s->values[HFI_VOID_THRESHOLD];
-    span->from[0] = span->to[0] = zone->growth;
-    span->start_rate[0] = span->end_rate[0] = 0;
+    const double was = zone->growth;
+    note(span, 0, was, was, 0, 0);
     if (at[0]->drive <= threshold && at[1]->drive <= threshold && at[2]->drive <= threshold)
         return;
+    const double twice = 2 / zone->first_radius;
     double push[3], tension[3], yield[3], fastest = 0;
     for (int i = 0; i < 3; i++) {
         resist(s, at[i]);
         push[i] = at[i]->drive - threshold;
-        tension[i] = 2 * at[i]->tension / zone->first_radius;
+        tension[i] = twice * at[i]->tension;
         yield[i] = at[i]->yield;
         fastest = fmax(fastest, push[i] * yield[i]);
     }
@@ -120,7 +132,7 @@ static void grow(hf_simulation *s, hfi_zone *zone, hfi_instant *const at[3], dou
     const double h = 1.0 / pieces, dt = h * seconds;
     driving start = {push[0], tension[0], yield[0]};
     double k1 = rate(&start, zone->growth);
-    span->start_rate[0] = seconds * k1;
+    const double first = seconds * k1;
     for (int i = 0; i < pieces; i++) {
         const double y = zone->growth, half = (i + 0.5) * h, full = (i + 1) * h;
         const driving middle = {between(push, half), between(tension, half), between(yield, half)};
@@ -133,8 +145,7 @@ static void grow(hf_simulation *s, hfi_zone *zone, hfi_instant *const at[3], dou
             *onset = fmin(*onset, (i + (limit - y) / (zone->growth - y)) * h);
         k1 = rate(&end, zone->growth);
     }
-    span->to[0] = zone->growth;
-    span->end_rate[0] = seconds * k1;
+    note(span, 0, was, zone->growth, first, seconds * k1);
 }
 
 /* Share of a step after which the pressure in a zone has passed ambient. */
@@ -174,20 +185,18 @@ static hf_status look_around(hf_simulation *s, double t, hfi_instant *at)
     return HF_OK;
 }
 
-/* Cubic between the ends of a step with the rates there, these cut where it would not rise all the way
- * (the usual monotone cubic). */
-static void cut(hfi_span *span)
+/* With a margin for what lies within the step. */
+static int are_cold(const hf_simulation *s, const hfi_instant *at)
 {
-    for (size_t i = 0; i < 1 + HF_CHANNELS; i++) {
-        const double most = 3 * (span->to[i] - span->from[i]);
-        span->start_rate[i] = span->start_rate[i] < most ? span->start_rate[i] : most;
-        span->end_rate[i] = span->end_rate[i] < most ? span->end_rate[i] : most;
-    }
+    for (size_t z = 0; z < s->options.zones; z++)
+        if (!(at[z].T < COLD - 5))
+            return 0;
+    return 1;
 }
 
 void hfi_follow_at(hf_simulation *s, double t)
 {
-    if (isnan(s->followed))
+    if (isnan(s->followed) || s->still)
         return;
     s->moved = 1;
     const double x = fmin((t - s->span_from) / (s->span_to - s->span_from), 1), rest = 1 - x;
@@ -195,12 +204,12 @@ void hfi_follow_at(hf_simulation *s, double t)
     const double start = x * rest * rest, end = -x * x * rest;
     for (size_t z = 0; z < s->options.zones; z++) {
         const hfi_span *span = &s->span[z];
-        double now[1 + HF_CHANNELS];
-        for (size_t i = 0; i < 1 + HF_CHANNELS; i++)
-            now[i] = from * span->from[i] + to * span->to[i] + start * span->start_rate[i] +
-                     end * span->end_rate[i];
-        s->zone[z].growth = now[0];
-        memcpy(s->zone[z].exposure, now + 1, sizeof s->zone[z].exposure);
+        hfi_zone *zone = &s->zone[z];
+        zone->growth = from * span->from[0] + to * span->to[0] + start * span->start_rate[0] +
+                       end * span->end_rate[0];
+        for (size_t c = 0, i = 1; c < HF_CHANNELS; c++, i++)
+            zone->exposure[c] = from * span->from[i] + to * span->to[i] +
+                                start * span->start_rate[i] + end * span->end_rate[i];
     }
 }
 
@@ -226,25 +235,31 @@ hf_status hfi_follow(hf_simulation *s, double from, double to)
     if (!(from == s->followed))
         status = look_around(s, from, s->seen);
     if (status == HF_OK)
-        status = look_around(s, fmin(from + 0.5 * seconds, to), middle);
-    if (status == HF_OK)
         status = look_around(s, to, end);
+    if (status == HF_OK && are_cold(s, s->seen) && are_cold(s, end)) {
+        memcpy(s->seen, end, s->options.zones * sizeof *end);
+        s->boiling = 0;
+        s->followed = to;
+        s->still = 1;
+        return HF_OK;
+    }
+    if (status == HF_OK)
+        status = look_around(s, fmin(from + 0.5 * seconds, to), middle);
     if (status != HF_OK)
         return status;
+    s->still = 0;
     double onset = 2, boils = 2;
     for (size_t z = 0; z < s->options.zones; z++) {
         hfi_instant *const at[3] = {&s->seen[z], &middle[z], &end[z]};
         hfi_span *span = &s->span[z];
         for (size_t c = 0; c < HF_CHANNELS; c++) {
-            double *exposure = &s->zone[z].exposure[c];
-            span->from[1 + c] = *exposure;
-            *exposure += seconds / 6 * (at[0]->rate[c] + 4 * at[1]->rate[c] + at[2]->rate[c]);
-            span->to[1 + c] = *exposure;
-            span->start_rate[1 + c] = seconds * at[0]->rate[c];
-            span->end_rate[1 + c] = seconds * at[2]->rate[c];
+            const double was = s->zone[z].exposure[c];
+            const double first = at[0]->rate[c], last = at[2]->rate[c];
+            const double now = was + seconds / 6 * (first + 4 * at[1]->rate[c] + last);
+            s->zone[z].exposure[c] = now;
+            note(span, 1 + c, was, now, seconds * first, seconds * last);
         }
         grow(s, &s->zone[z], at, seconds, span, &onset);
-        cut(span);
         if (at[2]->drive > 0)
             boils = fmin(boils, s->boiling ? 0 : crossing(at));
     }

@@ -192,10 +192,41 @@ static double inside_pressure(const hf_simulation *s, const anchor *near, double
     return fmin(a, 1) * hfi_saturation_pressure(T);
 }
 
-/* exp(-x) for what is rarely far from nothing; the series to 1e-16. */
+/* Largest pressure at the zones. It rises with both regain and temperature: what is neither wetter nor hotter than a
+ * place seen has less, and 1e-4 K are 1e-5 of it. As a rule the axis or the surface comes before the rest. */
+static double peak_pressure(const hf_simulation *s, const hfi_view *view, double *on_axis)
+{
+    const size_t last = s->options.zones - 1;
+    const anchor near = anchor_at(s->values, view->temperature[0]);
+    double peak = 0, wet[3] = {-1, -1, -1}, hot[3] = {0, 0, 0};
+    for (size_t k = 0; k <= last; k++) {
+        const size_t z = k < 2 ? k * last : k - 1;
+        const double w = view->regain[s->zone[z].cell], T = view->temperature[s->zone[z].cell];
+        int less = 0;
+        for (int seen = 0; seen < 3; seen++)
+            less |= w <= wet[seen] && T <= hot[seen] + 1e-4;
+        if (less)
+            continue;
+        const double p = inside_pressure(s, &near, w, T);
+        if (k == 0)
+            *on_axis = p;
+        if (p > peak) {
+            peak = p;
+            wet[2] = w;
+            hot[2] = T;
+        }
+        if (k < 2) {
+            wet[k] = w;
+            hot[k] = T;
+        }
+    }
+    return peak;
+}
+
+/* exp(-x) for what is rarely far from nothing; the series to 2e-15. */
 static double share_left(double x)
 {
-    return x < 1e-3 ? 1 - x * (1 - x * (0.5 - x * (1 / 6.0 - x * (1 / 24.0 - x / 120.0))))
+    return x < 0.01 ? 1 - x * (1 - x * (0.5 - x * (1 / 6.0 - x * (1 / 24.0 - x / 120.0))))
                     : exp(-x);
 }
 
@@ -262,21 +293,8 @@ hf_status hfi_record_sample(hf_simulation *s, double time, double offset, const 
     }
     if (hottest_cell > 423.15)
         s->extrapolated |= HF_BEYOND_ISOTHERM;
-    const anchor near = anchor_at(s->values, view.temperature[0]);
-    const double on_axis = inside_pressure(s, &near, view.regain[0], view.temperature[0]);
-    double wettest = view.regain[0], hottest = view.temperature[0], peak = on_axis;
-    for (size_t z = 0; z < s->options.zones; z++) {
-        /* Pressure rises with both: what is neither wetter nor hotter than a place seen has less. */
-        const double w = view.regain[s->zone[z].cell], T = view.temperature[s->zone[z].cell];
-        if (w <= wettest && T <= hottest)
-            continue;
-        const double p = inside_pressure(s, &near, w, T);
-        if (p > peak) {
-            peak = p;
-            wettest = w;
-            hottest = T;
-        }
-    }
+    double on_axis = 0;
+    const double peak = peak_pressure(s, &view, &on_axis);
     count_cycle(s, regain);
     balance(s, &view, s->scratch);
     double water_out, energy_in, heat_in;

@@ -82,6 +82,7 @@ struct hf_simulation {
     hfi_span span[HFI_ZONES_MAX];
     double span_from, span_to;           /* s into the segment */
     double peak_temperature, peak_drive; /* at any zone of a hot step: K, and Pa over ambient */
+    int still;                           /* nothing grew during the last step */
     int moved;                           /* voids or damage, since the last sample */
     double void_radius;                  /* of the largest at the last sample, m */
     int boiling, voids; /* whether those events have been reported and still hold */
