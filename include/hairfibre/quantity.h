@@ -30,10 +30,12 @@ HF_API hf_status hf_quantity_evaluate(const hf_quantity *quantity, const double 
                                       const hf_parameters *set, unsigned flags, double *out,
                                       hf_message *message) HF_MUST_CHECK;
 
-/** Value and an approximate 95 % range: every parameter that the quantity uses is moved alone to
- *  its 2.5 % and 97.5 % points, the upward and the downward moves of the answer (and the stated
- *  spread of the equation) are each summed as squares. Correlations are left out. `low` and `high`
- *  equal the value when no spread is stated. Errors as hf_quantity_evaluate. */
+/** Value and an approximate 95 % range. Every parameter that the quantity uses is moved alone to its
+ *  2.5 % and 97.5 % points; then all that move the answer up are moved at once, each a share of its way
+ *  that makes the changes add as squares, and all that move it down. So each end is itself an answer of
+ *  the model (with the stated spread of the equation on top). Correlations are left out but for rows
+ *  fitted together. `low` and `high` equal the value when no spread is stated. Errors as
+ *  hf_quantity_evaluate; HF_ENOMEM. */
 HF_API hf_status hf_quantity_range(const hf_quantity *quantity, const double *arguments,
                                    const hf_parameters *set, unsigned flags, double *value,
                                    double *low, double *high, hf_message *message) HF_MUST_CHECK;

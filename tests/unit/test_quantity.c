@@ -160,6 +160,35 @@ static void test_range(void **unused)
     assert_true(low <= value && value <= high);
 }
 
+/* Each end is an answer of the model: no probability passes 1 or falls below 0, however wide the spreads are. */
+static void test_range_of_shares(void **unused)
+{
+    (void)unused;
+    static const struct {
+        const char *name;
+        double x[4], from, to; /* the first argument runs */
+    } share[] = {
+        {"break_probability", {0, 1}, 1e8, 3e8},
+        {"fatigue_survival", {0, 1.03e8, 0.6}, 0, 3e5},
+        {"disulfide_reduced", {0, 800, 300}, 285, 310},
+        {"tryptophan_remaining", {0, 600}, 380, 440},
+    };
+    for (size_t q = 0; q < sizeof share / sizeof share[0]; q++) {
+        double x[4], y, low, high, widest = 0;
+        memcpy(x, share[q].x, sizeof x);
+        const hf_quantity *quantity = hf_quantity_find(share[q].name);
+        for (int i = 0; i <= 20; i++) {
+            x[0] = share[q].from + (share[q].to - share[q].from) * i / 20;
+            const hf_status status =
+                hf_quantity_range(quantity, x, NULL, HF_EXTRAPOLATE, &y, &low, &high, NULL);
+            assert_false(hf_failed(status));
+            assert_true(0 <= low && low <= y && y <= high && high <= 1);
+            widest = fmax(widest, high - low);
+        }
+        assert_true(widest > 0.05);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -167,6 +196,7 @@ int main(void)
         cmocka_unit_test(test_every_quantity),
         cmocka_unit_test(test_messages),
         cmocka_unit_test(test_range),
+        cmocka_unit_test(test_range_of_shares),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

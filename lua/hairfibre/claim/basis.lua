@@ -10,7 +10,7 @@ local TEXTS = {
   channel = "one damage channel by itself, no share of strength",
 }
 
--- Patterns in their order; the first that matches a name counts.
+-- Patterns in their order; the first that matches a name counts. Without a text, what the quantity is says it all.
 local RULES = {
   { "^regain$", TEXTS.dry }, { "^saturation_regain$", TEXTS.dry }, { "^liquid_retention$", TEXTS.dry },
   { "^regain_from_content$", TEXTS.dry }, { "^isotherm_", TEXTS.dry }, { "^moisture_content$", TEXTS.wet },
@@ -31,7 +31,7 @@ local RULES = {
   { "^disulfide_", TEXTS.share }, { "^half_cystine_", TEXTS.share },
   { "_left$", "share of the value before treatment" },
   { "^break_force$", "force on one whole strand" },
-  { "^fatigue_life$", "cycles that 63 % of the strands do not survive" },
+  { "^weibull_modulus$" }, { "_over_wet$" },
   { "_strain$", "growth over the length before stretching" },
   { "_stress$", "force over the cross-section" }, { "_modulus", "force over the cross-section per strain" },
 }
@@ -40,7 +40,7 @@ local RULES = {
 function basis.of(descriptor)
   for _, rule in ipairs(RULES) do
     if descriptor.name:find(rule[1]) then
-      return rule[2]
+      return rule[2] or descriptor.text
     end
   end
   if descriptor.unit == "mol/kg" then

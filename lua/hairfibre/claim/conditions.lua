@@ -78,7 +78,7 @@ local function middle(condition)
   elseif usual and usual >= condition.low and usual <= condition.high then
     return usual
   end
-  local x = condition.wide and math.sqrt(condition.low * condition.high) or (condition.low + condition.high) / 2
+  local x = condition.wide and math.sqrt(condition.wide * condition.high) or (condition.low + condition.high) / 2
   return WHOLE[condition.name] and math.floor(x + 0.5) or x
 end
 
@@ -111,7 +111,9 @@ local function condition_of(argument, position, x)
     end
   end
   c.whole = WHOLE[c.name]
-  c.wide = c.low and c.low > 0 and c.high / c.low > 100
+  -- Over many powers of ten points are spread by ratio: from here, for a pure number that begins at 0.
+  local from_zero = c.low == 0 and c.high >= 1e4 and argument.unit == "1" and c.high * 1e-8
+  c.wide = c.low and (from_zero or c.low > 0 and c.high / c.low > 100 and c.low) or nil
   c.middle = middle(c)
   return c
 end
@@ -186,8 +188,9 @@ function conditions.along(condition, count)
   end
   local values = units.spread(condition.low, condition.high, count)
   if condition.wide then
+    local wide = condition.wide
     for i = 2, count - 1 do
-      values[i] = condition.low * (condition.high / condition.low) ^ ((i - 1) / (count - 1))
+      values[i] = wide * (condition.high / wide) ^ ((i - 1) / (count - 1))
     end
   end
   for i, x in ipairs(WHOLE[condition.name] and values or {}) do

@@ -1,7 +1,7 @@
 -- The one place where an answer gets its approximate 95 % range. A quantity is asked through the C half, by
 -- draws of all parameters for a state that is shown and by moving one after the other for many states; a
 -- comparison of two states, or a small evaluator of the claim book, has every parameter moved alone to its
--- 2.5 % and 97.5 % points and sums the moves as squares, as hf_quantity_range does.
+-- 2.5 % and 97.5 % points, then all at once, each a share of its way, as hf_quantity_range does.
 
 local core = require "hairfibre.core"
 local quantity = require "hairfibre.quantity"
@@ -10,18 +10,19 @@ local interval = {}
 
 local NORMAL, TRIANGLE = 1.959963984540054, 0.776393202250021
 
-local function points(row)
-  local step = 0
+-- Value of a row that goes the share z of its way to the 2.5 % (z < 0) or the 97.5 % point.
+local function moved_to(row, z)
+  local x = row.value
   if row.distribution == "lognormal" then
-    return row.value * math.exp(-NORMAL * row.spread), row.value * math.exp(NORMAL * row.spread)
+    x = x * math.exp(z * NORMAL * row.spread)
   elseif row.distribution == "normal" then
-    step = NORMAL * row.spread
+    x = x + z * NORMAL * row.spread
   elseif row.distribution == "uniform" then
-    step = 0.95 * row.spread
+    x = x + z * 0.95 * row.spread
   elseif row.distribution == "triangular" then
-    step = TRIANGLE * row.spread
+    x = x + z * TRIANGLE * row.spread
   end
-  return row.value - step, row.value + step
+  return math.min(math.max(x, row.low), row.high)
 end
 
 local function uses(prefixes, name)
@@ -33,22 +34,45 @@ local function uses(prefixes, name)
   return false
 end
 
---- Sets with one parameter moved: list of { low, high }, for the parameters under `prefixes`.
+--- The parameters under `prefixes` that have a spread, each with the two sets in which it alone is moved, and the set
+--- itself as `object`.
 function interval.moved(set, prefixes)
-  local list = {}
   local object = quantity.parameters(set) or core.parameters()
+  local list = { object = object }
   for _, row in ipairs(core.rows(object)) do
     if row.distribution ~= "fixed" and row.spread > 0 and uses(prefixes, row.name) then
-      local low, high = points(row)
-      local pair = {}
-      for i, x in ipairs { math.max(low, row.low), math.min(high, row.high) } do
+      local one = { row = row }
+      for side = -1, 1, 2 do
         local copy = object:copy()
-        pair[i] = copy:set(row.name, x) and copy or nil
+        one[side] = copy:set(row.name, moved_to(row, side)) and copy or nil
       end
-      list[#list + 1] = pair
+      list[#list + 1] = one
     end
   end
   return list
+end
+
+-- The answer with all moved at once that change it in a direction, each a share of its way that makes the changes add as
+-- squares.
+local function end_of(f, moved, changes, value, direction)
+  local sum = 0
+  for _, change in ipairs(changes) do
+    local best = math.max(direction * change[-1], direction * change[1], 0)
+    sum = sum + best * best
+  end
+  if sum == 0 then
+    return value
+  end
+  local length, copy, inside = math.sqrt(sum), moved.object:copy(), true
+  for i, one in ipairs(moved) do
+    local low, high = direction * changes[i][-1], direction * changes[i][1]
+    local best = math.max(low, high, 0)
+    if best > 0 then
+      inside = inside and copy:set(one.row.name, moved_to(one.row, (high >= low and 1 or -1) * best / length))
+    end
+  end
+  local x = inside and f(copy) or value + direction * length
+  return direction > 0 and math.max(x, value) or math.min(x, value)
 end
 
 --- Range of any function f(set) -> value, second, third: value, low, high, second, third.
@@ -57,21 +81,15 @@ function interval.of(f, set, moved)
   if value == nil then
     return nil, second, third
   end
-  local up, down = 0, 0
-  for _, pair in ipairs(moved) do
-    for side = 1, 2 do
-      local x = pair[side] and f(pair[side])
-      if x then
-        local step = x - value
-        if step > 0 then
-          up = up + step * step
-        else
-          down = down + step * step
-        end
-      end
+  local changes = {}
+  for i, one in ipairs(moved) do
+    changes[i] = {}
+    for side = -1, 1, 2 do
+      local x = one[side] and f(one[side])
+      changes[i][side] = x and x - value or 0
     end
   end
-  return value, value - math.sqrt(down), value + math.sqrt(up), second, third
+  return value, end_of(f, moved, changes, value, -1), end_of(f, moved, changes, value, 1), second, third
 end
 
 -- Draws of all parameters at once; nil where that gives nothing.
