@@ -192,10 +192,8 @@ static void test_range_of_shares(void **unused)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_table),
-        cmocka_unit_test(test_every_quantity),
-        cmocka_unit_test(test_messages),
-        cmocka_unit_test(test_range),
+        cmocka_unit_test(test_table),           cmocka_unit_test(test_every_quantity),
+        cmocka_unit_test(test_messages),        cmocka_unit_test(test_range),
         cmocka_unit_test(test_range_of_shares),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
