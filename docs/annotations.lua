@@ -1,13 +1,13 @@
 -- Writes the Lua module's functions as a file of comments, in one of two dialects:
 --   editors   annotations from which editors with a Lua language server complete and explain
 --   pages     comments from which ldoc makes pages (make reference)
--- Quantities come from the program's own table; the other functions from the paragraphs of the Lua
--- reference that name them.
+-- Quantities come from the program's own table; the other functions from the Lua reference.
 --   build/hairfibre run --trust docs/annotations.lua DIALECT FILE
 
 local core = require "hairfibre.core"
 local files = require "hairfibre.files"
 local hf = require "hairfibre"
+local lua_page = require "command.lua_page"
 
 local dialect, target = arg[1], arg[2]
 local for_editors = dialect == "editors"
@@ -91,25 +91,10 @@ local function pages_quantity(descriptor)
   say("-- @within Quantities: %s", descriptor.room)
 end
 
--- The first paragraph or table row of the reference that names the function.
-local page = assert(files.read("docs/lua.md"))
-
+-- What the Lua reference says of a function.
 local function told(name)
-  local wanted = "hf%." .. name .. "%f[^%w_]"
-  for block in (page .. "\n\n"):gmatch("(.-)\n\n") do
-    local text = block:find("^%s*[%w`*%-]") and not block:find("^```") and block:find(wanted) and block
-    if text then
-      -- ldoc would take a word and a colon at the beginning for a tag.
-      return (text:gsub("%s*\n%s*", " "):gsub("^%- ", ""):gsub("^(`[^`]+`):", "%1,"))
-    end
-  end
-  for row in page:gmatch("\n|[^\n]*`" .. wanted .. "[^\n]*") do
-    local cells = {}
-    for cell in row:gmatch("|([^|\n]+)") do
-      cells[#cells + 1] = cell:match("^%s*(.-)%s*$")
-    end
-    return table.concat(cells, ": ")
-  end
+  local call, text = lua_page.row(name)
+  return call and ("`%s`\n%s."):format(call, (text:gsub("^%l", string.upper)))
 end
 
 if for_editors then
@@ -135,14 +120,16 @@ for _, descriptor in ipairs(require("hairfibre.quantity").all()) do
   end
   say("function hf.%s(%s) end", descriptor.name, names_of(descriptor))
 end
-local untold = {}
+local names = lua_page.names() -- modules are loaded when they are first used, so the table does not show them yet
 for _, name in ipairs(require("hairfibre.suggest").sorted_keys(hf)) do
-  local kind = type(hf[name])
-  local text = told(name)
+  names[#names + 1] = not lua_page.row(name) and name or nil
+end
+table.sort(names)
+for _, name in ipairs(names) do
   if not known[name] and name:find("^%a") then
-    untold[#untold + 1] = not text and name or nil
+    local kind = type(hf[name])
     say("")
-    comment(text or name)
+    comment(told(name) or error("docs/lua.md has no row on hf." .. name .. " under \"All functions\""))
     if for_editors then
       say("---%s", kind == "function" and "@return any" or "@type " .. kind)
     elseif kind == "function" then
@@ -157,6 +144,3 @@ end
 say("")
 say("return hf")
 assert(files.write(target, table.concat(lines, "\n") .. "\n"))
-if #untold > 0 then
-  print("The Lua reference does not speak of " .. table.concat(untold, ", ") .. ".")
-end

@@ -1,7 +1,10 @@
 -- hairfibre on a terminal without a command: a Lua prompt with the library at hand.
 
 local core = require "hairfibre.core"
+local lua_page = require "command.lua_page"
 local show = require "hairfibre.show"
+local suggest = require "hairfibre.suggest"
+local text_of = require "command.text"
 
 local prompt = {}
 
@@ -35,7 +38,7 @@ local function of_table(t)
     end
     count = #t
   else
-    for _, key in ipairs(require("hairfibre.suggest").sorted_keys(t)) do
+    for _, key in ipairs(suggest.sorted_keys(t)) do
       count = count + 1
       if count <= 24 then
         parts[count] = ("%s = %s"):format(tostring(key), type(t[key]) == "table" and "{...}" or plain(t[key]))
@@ -106,21 +109,26 @@ prompt.completions = completions
 
 local BASICS = [[
 hf.NAME{ argument = ... }    a quantity: hf.regain{ humidity = "65 %" }
-help("NAME")                 what a quantity needs, where it holds, what it leaves out
-help("treat")                the part of the Lua reference that speaks of it
+help("regain")               what a quantity needs, where it holds, what it misses
+help("treat")                what another function does, with an example
 TAB                          completes names and arguments
 Ctrl-D                       leaves]]
 
--- Sections of the Lua reference that name the function.
+-- Call, sentence and an example, as the Lua reference has them.
 local function from_reference(name)
-  local text = core.embedded "page.lua"
-  local found = {}
-  for section in ("\n" .. (text or "")):gmatch("\n(## .-)%f[\0\n]\n?%f[#\0]") do
-    if section:find("hf." .. name, 1, true) then
-      found[#found + 1] = section
-    end
+  local call, text = lua_page.row(name)
+  if not call then
+    return nil
   end
-  return found[1]
+  local lines = { call, text_of.wrap(text:gsub("`", ""):gsub("^%l", string.upper) .. ".", "  ") }
+  for _, more in ipairs(lua_page.more(name)) do
+    lines[#lines + 1] = text_of.wrap("Options: " .. more:gsub("`", "") .. ".", "  ")
+  end
+  local example, heading = lua_page.example(name, 78)
+  if example then
+    lines[#lines + 1] = "\n" .. example .. "\n\n" .. ("More in docs/lua.md under \"%s\"."):format(heading)
+  end
+  return table.concat(lines, "\n")
 end
 
 function prompt.help(name)
@@ -132,14 +140,18 @@ function prompt.help(name)
     io.stdout:write("help takes a name in quotes: help(\"regain\")\n")
     return
   end
+  name = name:gsub("^hf%.", "")
+  local names = lua_page.names()
   for _, quantity in ipairs(core.quantities()) do
     if quantity.name == name then
       require("command.models").run { name }
       return
     end
+    names[#names + 1] = quantity.name
   end
-  local section = from_reference(name)
-  io.stdout:write(section and section .. "\n" or ("there is no \"%s\" here; help() shows what there is\n"):format(name))
+  local near = suggest.nearest(name, names)
+  io.stdout:write(from_reference(name) or ("there is no \"%s\" here%s; help() shows what there is"):format(name,
+    near and ("; did you mean \"%s\"?"):format(near) or ""), "\n")
 end
 
 -- ---- the loop ---------------------------------------------------------------------------------------
