@@ -158,7 +158,7 @@ FUZZ_SECONDS ?= 300
 # Short buffers for the import: see lua/core/import_text.h.
 FUZZ_CFLAGS := -Wno-unknown-pragmas -DHFI_TEXT_HEAD=64 -DHFI_TEXT_PIECE=16 -DHFI_TEXT_LINE=256 \
 	-DHFI_ROW_CELLS=8 -DHFI_MOST_WORDS=20u
-FUZZ_RUNS ?= 0
+FUZZ_RUNS ?= 100
 .PHONY: fuzz fuzz-short fuzz-programs
 
 $(GENERATED)/fuzz_calls.c: tests/fuzz/calls.lua $(wildcard include/hairfibre/*.h tests/fuzz/fuzz_*.c)
@@ -208,12 +208,13 @@ run-tests: check-build
 # lets Python load the library too. Plain Lua is not built for it: the run time is preloaded, leaks are looked for
 # in the other suites.
 UNDEFINED := undefined,float-cast-overflow
+ASAN_SUITES ?= c fuzz lua command
 SANITIZED_TESTS = $(patsubst $(BUILD)/%,$(1)/%,$(TEST_PROGRAMS))
 
 check-asan: setup
 	@$(MAKE) --no-print-directory BUILD=build/asan OPTIMISE=-O1 \
 	    SANITISE='-fsanitize=address,$(UNDEFINED) -fno-sanitize-recover=all' check-build
-	@BUILD=build/asan SANITISE='-fsanitize=address,$(UNDEFINED)' SUITES="c fuzz lua command" PRELOAD=$$($(CC) -print-file-name=libasan.so) sh tests/run.sh \
+	@BUILD=build/asan SANITISE='-fsanitize=address,$(UNDEFINED)' SUITES="$(ASAN_SUITES)" PRELOAD=$$($(CC) -print-file-name=libasan.so) sh tests/run.sh \
 	    $(call SANITIZED_TESTS,build/asan)
 
 check-ubsan: setup

@@ -69,6 +69,12 @@ local rows = {
   { "byte code in an environment of its own", "print(load('\\27Lua', 'x', 'bt', {}))", 0, { "nil\tattempt to load a binary chunk" }, {} },
   { "an environment of its own", "print(load('return io, print', 'x', 't', {})())", 0, { "nil\tnil" }, {} },
 
+  { "rows of literature", [[
+    local load = require("hairfibre").reference.load
+    print(pcall(load, "\27Lua", "x"))
+    print(pcall(load, "print(io, os, require, load, _G)", "x")) ]], 0,
+    { "false\tattempt to load a binary chunk", "false\tx:1: attempt to call a nil value (global 'print')" }, {} },
+
   -- ---- coroutines
   { "globals of a coroutine", "print(coroutine.wrap(function() return io, os, debug end)())", 0, { "nil\tnil\tnil" }, {} },
   { "metatable of a coroutine", "print(getmetatable(coroutine.create(print)), getmetatable(print))", 0, { "nil\tnil" }, {} },

@@ -15,14 +15,14 @@ for name in "$@"; do
     found=$BUILD/found/$name
     log=$BUILD/$name.log
     mkdir -p "$corpus" "$found" "$BUILD/seeds/$name"
-    set -- -timeout=60 -rss_limit_mb=3000 -malloc_limit_mb=1500 -print_final_stats=1 -artifact_prefix="$found/"
+    set -- -timeout=60 -report_slow_units=60 -rss_limit_mb=3000 -malloc_limit_mb=1500 -print_final_stats=1 -artifact_prefix="$found/"
     [ -e "$BUILD/$name.dict" ] && set -- "$@" -dict="$BUILD/$name.dict"
     # An interpreter that lives on holds memory between inputs, which looks like a leak.
     grep -q lua_kit "$here/fuzz_$name.c" && set -- "$@" -detect_leaks=0
     if [ "$kind" = short ]; then
         rm -rf "$corpus"
         mkdir -p "$corpus"
-        set -- "$@" -seed=1 -runs="${FUZZ_RUNS:-0}"
+        set -- "$@" -seed=1 -runs="$FUZZ_RUNS"
     else
         set -- "$@" -max_total_time="$FUZZ_SECONDS"
     fi
