@@ -3,5 +3,5 @@
 
 int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t count)
 {
-    return fz_lua_text("script", bytes, count);
+    return fz_lua_script(bytes, count);
 }

@@ -1,14 +1,20 @@
+#define _XOPEN_SOURCE 700 /* setitimer */
 #include "lua_kit.h"
 
 #include "../../lua/command/sandbox.h"
 #include "../../lua/core/module.h"
 
 #include <lualib.h>
+#include <setjmp.h>
+#include <signal.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/time.h>
 
 #define MEMORY_MOST ((size_t)300 << 20)
 #define LINES_MOST  2000000L /* of Lua for one input */
+#define SECONDS_MOST                                                                               \
+    5 /* of the processor, for a script that is in a call which does not come back */
 
 /* libFuzzer takes these as further counters when the section is there. */
 __attribute__((section("__libfuzzer_extra_counters"), used)) static uint8_t lines_seen[1 << 15];
@@ -87,5 +93,33 @@ int fz_lua_text(const char *name, const uint8_t *bytes, size_t count)
     lua_State *L = fz_lua(name);
     lua_pushlstring(L, (const char *)bytes, count);
     fz_lua_call(L, 1);
+    return 0;
+}
+
+static sigjmp_buf out_of_time;
+
+static void enough(int signal_number)
+{
+    (void)signal_number;
+    siglongjmp(out_of_time, 1);
+}
+
+static void ring_after(int seconds)
+{
+    struct itimerval timer = {{0, 0}, {0, 0}};
+    timer.it_value.tv_sec = seconds;
+    setitimer(ITIMER_VIRTUAL, &timer, NULL);
+}
+
+int fz_lua_script(const uint8_t *bytes, size_t count)
+{
+    signal(SIGVTALRM, enough);
+    if (sigsetjmp(out_of_time, 1) == 0) {
+        ring_after(SECONDS_MOST);
+        fz_lua_text("script", bytes, count);
+    } else {
+        state = NULL; /* left as it is: half-way through something */
+    }
+    ring_after(0);
     return 0;
 }

@@ -20,4 +20,7 @@ void fz_lua_call(lua_State *L, int n);
 /* The whole of a harness whose input is a text. */
 int fz_lua_text(const char *name, const uint8_t *bytes, size_t count);
 
+/* Runs it as a script in the sandbox. One that does not come back, which is no fault here, is left behind. */
+int fz_lua_script(const uint8_t *bytes, size_t count);
+
 #endif

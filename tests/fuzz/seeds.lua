@@ -152,7 +152,9 @@ end
 -- rows of the sandbox tests: { "name", "script" or [[script]], ...
 local rows = read("tests/command/sandbox.lua")
 for script in rows:gmatch('\n  { "[^"\n]*", "([^"\n]*)"') do
-  seed("script", (script:gsub("\\n", "\n"):gsub("\\'", "'")))
+  if not script:find("while true", 1, true) then
+    seed("script", (script:gsub("\\n", "\n"):gsub("\\'", "'")))
+  end
 end
 for script in rows:gmatch("%[%[\n(.-)%]%]") do
   seed("script", script)
