@@ -39,7 +39,6 @@ local rows = {
     "hairfibre: " },
   { "a loop in a __close", "local x <close> = setmetatable({}, { __close = function() while true do end end }) error('x')", 6, "",
     TIME },
-  { "a loop in a __index", "local t = setmetatable({}, { __index = function() while true do end end }) print(t.x)", 6, "", TIME },
   { "a loop in a __lt of a sort", [[
     local m = { __lt = function() while true do end end }
     table.sort { setmetatable({}, m), setmetatable({}, m), setmetatable({}, m) }]], 6, "", TIME },
@@ -54,8 +53,6 @@ local rows = {
     print(hf.report { title = "x", parts = parts }:save("r.html"))]], 6, "", TIME },
   -- ---- time, in one call of C that never looks up
   { "a pattern", "print((('a'):rep(100000)):find(('.-'):rep(30) .. 'b'))", 6, "", ENDED },
-  { "a substitution", "print((('a'):rep(100000)):gsub('.-.-.-.-b', ''))", 6, "", ENDED },
-  { "repeating nothing", "print((''):rep(1e15))", 6, "", ENDED },
   { "moving nothing", "table.move({}, 1, 1e15, 2)", 6, "", ENDED },
   { "a pattern in a model", fit .. "by(function() return (('a'):rep(100000)):find(('.-'):rep(30) .. 'b') end)", 6, "", ENDED },
   { "a treatment", library .. [[hf.treat(hf.fibre {}, { hf.plates { temperature = "200 degC", duration = "1 s", passes = 10000 } },
@@ -65,7 +62,6 @@ local rows = {
   { "a fit of many starts", fit .. "hf.fit { model = 'gab', x = x, y = y, starts = 1e5 }", 6, "", ENDED },
   { "a bootstrap", fit .. "hf.fit { model = 'gab', x = x, y = y }:bootstrap { replicates = 1e6 }", 6, "", ENDED },
   { "a sensitivity", library .. "hf.sensitivity('regain', { humidity = 0.5, samples = 2 ^ 20 // 1 })", 6, "", ENDED },
-  { "an uncertainty", library .. "hf.uncertainty('regain', { humidity = 0.5, draws = 1000000 })", 6, "", "hairfibre: " },
   { "reading what nobody writes", library .. "hf.read('pipe.csv')", 6, "", ENDED },
   "from here on there is time enough",
   -- ---- memory, in Lua
@@ -82,11 +78,6 @@ local rows = {
     local x, y = {}, {}
     for i = 1, 1e6 do x[i], y[i] = i, i % 7 end
     hf.plot.figure { lines = { { x = x, y = y } } }:save("big.svg")]], 6, "", MEMORY },
-  -- ---- memory, in C
-  { "an ensemble of too many strands", library .. "print(hf.ensemble { population = 'asian', strands = 1e8, "
-    .. "treatment = { hf.soak { duration = 1 } } })", 0, "nil\tout of memory\tmemory", "" },
-  { "columns of a file", library .. "print(hf.read('long.csv'))", 0, "nil\tlong.csv, there is not enough memory", "" },
-  { "parameter sets that are kept", library .. "local t = {} for i = 1, 1e7 do t[i] = hf.parameters('wool') end", 6, "", "hairfibre: " },
   -- ---- depth
   { "endless recursion of coroutines", "local function f() return (coroutine.wrap(f)()) end f()", 1, "", "C stack overflow" },
   { "endless recursion through C", "local function f(s) return (s:gsub('x', f)) end f('x')", 1, "", "stack overflow" },
@@ -105,6 +96,19 @@ local rows = {
       assert(not done and type(message) == "string", message)
     end print "refused"]], 0, "refused", "" },
 }
+
+-- Memory in C is bounded by the system, which sanitized builds do without.
+if not sanitised then
+  for _, row in ipairs {
+    { "an ensemble of too many strands", library .. "print(hf.ensemble { population = 'asian', strands = 1e8, "
+      .. "treatment = { hf.soak { duration = 1 } } })", 0, "nil\tout of memory\tmemory", "" },
+    { "columns of a file", library .. "print(hf.read('long.csv'))", 0, "nil\tlong.csv, there is not enough memory", "" },
+    { "parameter sets that are kept", library .. "local t = {} for i = 1, 1e7 do t[i] = hf.parameters('wool') end", 6, "",
+      "hairfibre: " },
+  } do
+    rows[#rows + 1] = row
+  end
+end
 
 h.shell("mkfifo pipe.csv; mkdir out; seq -s ', 1\n' 8000000 | sed '1i a, b' >long.csv")
 local given = SECONDS
