@@ -94,7 +94,8 @@ local function by_draws(quantity, given, set, flags, options)
   end
   -- Without a spread every draw is the value itself.
   local still = r.inputs == 0
-  return { value = r.value, low = still and r.value or p.value[1], high = still and r.value or p.value[5],
+  -- A misfit is least at the value itself, which no draw meets.
+  return { value = r.value, low = still and r.value or math.min(p.value[1], r.value), high = still and r.value or math.max(p.value[5], r.value),
     median = p.value[3], error = math.max(p.error[1], p.error[5]), failures = r.failures, draws = options.draws,
     seed = options.seed, method = r.method, status = r.status, reason = r.reason, by = "draws" }
 end

@@ -108,7 +108,7 @@ function interval.of_quantity(descriptor, values, set, fine)
     local answer = core.propagate(descriptor.index, object, core.EXTRAPOLATE, values,
       interval.DRAWS)
     if answer and answer.percentiles then
-      low, high = answer.percentiles.value[1], answer.percentiles.value[5]
+      low, high = math.min(answer.percentiles.value[1], value), math.max(answer.percentiles.value[5], value)
     end
   end
   return value, low, high, word, reason
