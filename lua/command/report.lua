@@ -28,7 +28,7 @@ end
 
 local function title_of(path)
   local stem = path:match("([^/]*)%.%w+$") or path:match("[^/]*$")
-  stem = stem:gsub("[_%s]+", " ")
+  stem = stem:gsub("[_%s]+", " "):gsub("^%d+ (%a)", "%1") -- 1_hygrometer: the number is for the order of files
   return stem == "" and "Report" or stem:sub(1, 1):upper() .. stem:sub(2)
 end
 

@@ -63,7 +63,7 @@ local function table_of(self, columns)
     end
     list[c].values[#self.questions + 1] = c == 2 and "Caution: " .. self.caution or ""
   end
-  return result.new { columns = list, title = self.title }
+  return result.new { columns = list, title = self.title, caution = self.caution }
 end
 
 local function answer_of(one)

@@ -24,7 +24,7 @@
     if (size !== 0 && (size < 1e-4 || size >= 1e7)) return x.toExponential(2).replace("-", "\u2212");
     return String(Number(x.toPrecision(4))).replace("-", "\u2212");
   }
-  const withUnit = (axis) => axis.label && axis.unit ? axis.label + " / " + axis.unit : axis.label || axis.unit;
+  const withUnit = (axis) => axis.label && axis.unit ? axis.label + " (" + axis.unit + ")" : axis.label || axis.unit;
 
   function ticks(low, high, log, most) {
     const list = [], add = (t) => list.push(Number(t.toPrecision(12)));
@@ -40,9 +40,17 @@
       list.length = 0;
     }
     const rough = (high - low) / most, power = Math.pow(10, Math.floor(Math.log10(rough)));
-    const step = [1, 2, 2.5, 5, 10].map((f) => f * power).find((s) => s >= rough * 0.999);
+    const step = [1, 2, 2.5, 5, 10].map((f) => (f === 2.5 && power < 10 ? 2 : f) * power).find((s, i) => [1, 2, 2.5, 5, 10][i] * power >= rough * 0.999);
     for (let k = Math.ceil(low / step - 1e-9); k * step <= high + 1e-9 * step; k++) add(k * step);
     return list;
+  }
+
+  // Ticks with the words beside them: as many decimals each, where the axis is linear.
+  function named(list, log) {
+    const words = list.map(number);
+    if (log || words.some((w) => w.includes("e"))) return list.map((v, i) => [v, words[i]]);
+    const decimals = Math.max(0, ...words.map((w) => (w.split(".")[1] || "").length));
+    return list.map((v) => [v, (v || 0).toFixed(decimals).replace("-", "\u2212")]);
   }
 
   // Limits over lines; of y only where x is in view.
@@ -152,13 +160,13 @@
       }
       if (spec.y.low !== undefined) yl[0] = spec.y.low;
       if (spec.y.high !== undefined) yl[1] = spec.y.high;
-      const yt = ticks(yl[0], yl[1], log, Math.max(3, Math.floor(high / (letter * 3.5)))).map((v) => [v, number(v)]);
+      const yt = named(ticks(yl[0], yl[1], log, Math.max(3, Math.floor(high / (letter * 3.5)))), log);
       const left = letter * (0.9 + 0.6 * Math.max(...yt.map((t) => t[1].length), 2)), right = 0.8 * letter;
       const top = letter * 0.7, bottom = letter * 3.3;
       map = { x: scale(view, spec.x.log, left, wide - right), y: scale(yl, log, high - bottom, top), left: left, right: wide - right,
         top: top, bottom: high - bottom, wide: wide, high: high, letter: letter, yt: yt,
         xt: categories ? categories.map((c, i) => [i + 1, c])
-          : ticks(view[0], view[1], spec.x.log, Math.max(3, Math.floor(wide / (letter * 4.5)))).map((v) => [v, number(v)]) };
+          : named(ticks(view[0], view[1], spec.x.log, Math.max(3, Math.floor(wide / (letter * 4.5)))), spec.x.log) };
       map.back = (px) => {
         const share = (px - left) / (wide - right - left);
         return spec.x.log ? view[0] * Math.pow(view[1] / view[0], share) : view[0] + share * (view[1] - view[0]);

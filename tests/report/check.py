@@ -208,7 +208,7 @@ check(browser.run("return [...document.querySelectorAll('table')].every((t) => t
 # ---- on paper -----------------------------------------------------------------------------------------------
 browser.open(page)
 text, path = browser.pdf_text()
-for words in ("Lesson", "How much water", "never on a head", "Water in hair at 25", "Regain / %", "step 3", "chamberlain1931", "digest",
+for words in ("Lesson", "How much water", "never on a head", "Water in hair at 25", "Regain (%)", "step 3", "chamberlain1931", "digest",
               "31.279", "Sources"):
     check(words in text, "paper holds: " + words, text[:2000])
 check("Zoom in" not in text and "Point at the figure" not in text, "paper has no buttons")

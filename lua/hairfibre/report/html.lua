@@ -50,15 +50,23 @@ end
 
 -- ---- tables -----------------------------------------------------------------------------------------
 
-local function framed(caption, body)
+local function framed(caption, body, headed)
   local words = xml(caption)
-  return ('<div class="wide" tabindex="0" role="region" aria-label="%s">\n<table>\n<caption>%s</caption>\n%s</table></div>')
-    :format(words, words, body)
+  return ('<div class="wide" tabindex="0" role="region" aria-label="%s">\n<table>\n<caption%s>%s</caption>\n%s</table></div>')
+    :format(words, headed and ' class="unseen"' or "", words, body)
 end
 
---- Table that scrolls by itself, also by keyboard. head: list of { name, unit, is_number }; rows: lists of texts.
-function html.table(caption, head, rows)
-  local out = { "<thead><tr>" }
+local LONG = 24 -- letters: such a column keeps some width on a small screen, where the table then scrolls
+
+--- Table that scrolls by itself, also by keyboard. head: list of { name, unit, is_number }; rows: lists of texts;
+--- headed: a heading above says what the caption would.
+function html.table(caption, head, rows, headed)
+  local out, long = { "<thead><tr>" }, {}
+  for _, row in ipairs(rows) do
+    for i, cell in ipairs(row) do
+      long[i] = long[i] or #cell > LONG
+    end
+  end
   for _, column in ipairs(head) do
     local unit = column[2] and column[2] ~= "" and " <small>(" .. xml(column[2]) .. ")</small>" or ""
     out[#out + 1] = '<th scope="col"' .. (column[3] and ' class="n">' or ">") .. xml(column[1]) .. unit .. "</th>"
@@ -67,12 +75,12 @@ function html.table(caption, head, rows)
   for _, row in ipairs(rows) do
     out[#out + 1] = "<tr>"
     for i, cell in ipairs(row) do
-      out[#out + 1] = (head[i][3] and '<td class="n">' or "<td>") .. xml(cell) .. "</td>"
+      out[#out + 1] = (head[i][3] and '<td class="n">' or long[i] and '<td class="w">' or "<td>") .. xml(cell) .. "</td>"
     end
     out[#out + 1] = "</tr>\n"
   end
   out[#out + 1] = "</tbody>\n"
-  return framed(caption, table.concat(out))
+  return framed(caption, table.concat(out), headed)
 end
 
 --- Table of { name, text } pairs.

@@ -259,7 +259,7 @@ local function result_html(r, number, piece, name)
     end
   end
   local more = #order < #r and ("<p>%d of %d rows are shown, evenly.</p>"):format(#order, #r) or ""
-  piece.table[1] = "<h3>" .. xml(name) .. "</h3>\n" .. html.table(name, head, rows) .. more
+  piece.table[1] = "<h3>" .. xml(name) .. "</h3>\n" .. html.table(name, head, rows, true) .. more
     .. html.csv(r:csv(), "table-" .. number)
   piece.cautions[#piece.cautions + 1] = r.caution
   for _, note in ipairs(r.notes or {}) do
