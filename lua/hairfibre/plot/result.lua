@@ -80,7 +80,7 @@ end
 local function notes_of(result, panels, given)
   local list, seen = {}, {}
   local function add(note)
-    if note and note ~= "" and not seen[note] then
+    if note and note:find "%S" and not seen[note] then
       seen[note], list[#list + 1] = true, note:find("[.!?]$") and note or note .. "."
     end
   end

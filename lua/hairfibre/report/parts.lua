@@ -162,7 +162,13 @@ local function rings_html(rings, number, piece)
   local title = d.title or "Cross-section"
   piece.data[1] = { type = "play", id = id, title = title, frames = frames, scales = { { label = d.label or "Value",
     unit = d.unit and text.unit(d.unit) or "", low = d.low, high = d.high } } }
-  piece.play[1] = player_html(id, title, table.concat(d.foot, " "))
+  local words = {}
+  for _, line in ipairs(d.foot) do
+    local caution = line:match "^Caution: (.*)"
+    local into = caution and piece.cautions or line == text.clean(rings.origin) and piece.origin or words
+    into[#into + 1] = caution or line
+  end
+  piece.play[1] = player_html(id, title, table.concat(words, " "))
 end
 
 local function step_words(r, step)
