@@ -25,6 +25,8 @@ typedef struct descent {
     hfi_quality quality;
     hfi_transform transform[MAX];
     double slope[MAX], b[MAX];
+    double last[MAX]; /* where `trial` was computed last */
+    int answered;     /* and whether it holds an answer */
     double size;
 } descent;
 
@@ -42,6 +44,8 @@ static int residuals(const gsl_vector *u, void *context, gsl_vector *out)
     descent *d = context;
     place(d, u);
     const hf_status status = hfi_fitted(d->problem, d->work, d->b, d->work->trial);
+    memcpy(d->last, d->b, d->problem->p * sizeof *d->last);
+    d->answered = status == HF_OK;
     if (status != HF_OK && status != HF_ERANGE)
         return GSL_EFAILED;
     for (size_t i = 0; i < d->problem->n; i++) {
@@ -58,7 +62,10 @@ static int derivatives(const gsl_vector *u, void *context, gsl_matrix *out)
     const size_t n = d->problem->n, count = d->active->count;
     place(d, u);
     hf_status status = HF_OK;
-    if (!d->problem->gradient) /* differences start from the value itself */
+    /* Differences start from the value itself, which as a rule was just computed. */
+    if (d->answered && memcmp(d->last, d->b, d->problem->p * sizeof *d->last) == 0)
+        memcpy(d->work->f, d->work->trial, n * sizeof *d->work->f);
+    else if (!d->problem->gradient)
         status = hfi_fitted(d->problem, d->work, d->b, d->work->f);
     if (status == HF_OK)
         status = hfi_jacobian(d->problem, d->work, d->b, d->active, d->quality, d->work->f);

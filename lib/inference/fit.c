@@ -208,8 +208,12 @@ static hf_status finish(hf_fit *fit, hfi_work *work)
     memcpy(fit->values, best->values, problem->p * sizeof *fit->values);
     memcpy(fit->from, best->from, problem->p * sizeof *fit->from);
     fit->summary.rss = outcome.rss;
-    hf_status status =
-        hfi_polish(problem, work, &fit->free, NULL, HFI_FINE, 3e-10, 3, fit->values, &last);
+    hf_status status = HF_OK;
+    if (outcome.offset > 3e-8)
+        status =
+            hfi_polish(problem, work, &fit->free, NULL, HFI_CENTRAL, 1e-10, 20, fit->values, &last);
+    if (status == HF_OK)
+        status = hfi_polish(problem, work, &fit->free, NULL, HFI_FINE, 3e-9, 3, fit->values, &last);
     if (status == HF_OK && fit->loss == HF_LOSS_HUBER)
         status = hfi_robust(fit, problem, work, &fit->free, fit->values, fit->robust,
                             &fit->summary.s, &last);

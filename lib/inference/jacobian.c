@@ -12,8 +12,9 @@
 #include <math.h>
 #include <string.h>
 
-#define FINE_STEP   0.04  /* first step over the natural size */
-#define FINE_ENOUGH 1e-12 /* relative disagreement at which the extrapolation stops */
+#define FINE_STEP     0.04  /* first step over the natural size */
+#define FINE_ROUNDING 1e-10 /* from which on one that no longer falls is rounding */
+#define FINE_ENOUGH   1e-12 /* relative disagreement at which the extrapolation stops */
 
 /* Step base of parameter j. */
 static double natural_size(double b, double natural)
@@ -106,6 +107,7 @@ static hf_status fine(const hfi_problem *problem, hfi_work *work, const double *
     memcpy(work->best, previous, n * sizeof *previous);
     for (size_t i = 0; i < n; i++)
         work->spread[i] = HUGE_VAL;
+    double before = HUGE_VAL;
     for (int level = 1; level < HFI_LEVELS; level++) {
         step /= 2;
         status = central(problem, work, b, j, step, f, row, &now);
@@ -135,8 +137,11 @@ static hf_status fine(const hfi_problem *problem, hfi_work *work, const double *
             open += work->spread[i] * work->spread[i];
             size += work->best[i] * work->best[i];
         }
-        if (open <= FINE_ENOUGH * FINE_ENOUGH * size)
+        /* Enough, or rounding grows faster than the error falls. */
+        if (open <= FINE_ENOUGH * FINE_ENOUGH * size ||
+            (open <= FINE_ROUNDING * FINE_ROUNDING * size && open > 0.25 * before))
             break;
+        before = open;
     }
     return HF_OK;
 }

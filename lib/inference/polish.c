@@ -16,7 +16,9 @@
 #include <math.h>
 #include <string.h>
 
-#define MAX HF_FIT_PARAMETERS_MAX
+#define MAX      HF_FIT_PARAMETERS_MAX
+#define NEAR     1e-4 /* relative offset from which steps are judged by it */
+#define PATIENCE 20   /* iterations in which RSS must halve, far away */
 
 int hfi_outcome_good(const hfi_outcome *outcome)
 {
@@ -239,12 +241,23 @@ hf_status hfi_polish(const hfi_problem *problem, hfi_work *work, const hfi_activ
         tolerance = fmax(tolerance, outcome->enough / 1e3);
     if (!isfinite(outcome->rss))
         return HF_ERANGE;
-    double damping = 0;
+    double damping = 0, mark = outcome->rss;
+    /* Far away the cheap differences show the direction as well. */
+    hfi_quality now = quality;
     while (outcome->iterations < iterations) {
-        status = look(&s, b, quality, outcome);
+        status = look(&s, b, now, outcome);
+        if (status == HF_OK && now != quality && (outcome->offset <= NEAR || outcome->reached)) {
+            now = quality;
+            status = look(&s, b, now, outcome);
+        }
         if (status != HF_OK)
             return status == HF_ERANGE ? HF_OK : status;
-        if (outcome->offset <= 1e-4 || outcome->reached) {
+        if (outcome->iterations % PATIENCE == PATIENCE - 1) {
+            if (outcome->offset > 0.1 && outcome->rss > 0.5 * mark)
+                break;
+            mark = outcome->rss;
+        }
+        if (outcome->offset <= NEAR || outcome->reached) {
             status = settle(&s, quality, tolerance, iterations, b, outcome);
             if (status != HF_OK)
                 return status;

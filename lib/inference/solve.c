@@ -35,7 +35,7 @@ hf_status hfi_minimise(const hfi_problem *problem, hfi_work *work, const hfi_act
         all += used;
         if (status == HF_OK || status == HF_ERANGE)
             status =
-                hfi_polish(problem, work, active, NULL, HFI_CENTRAL, 1e-11, iterations, at, &here);
+                hfi_polish(problem, work, active, NULL, HFI_CENTRAL, 1e-10, iterations, at, &here);
         if (status != HF_OK)
             break;
         all += here.iterations;
@@ -57,10 +57,10 @@ hf_status hfi_minimise(const hfi_problem *problem, hfi_work *work, const hfi_act
 hf_status hfi_quick(const hfi_problem *problem, hfi_work *work, const hfi_active *active,
                     const hfi_active *linear, size_t iterations, double *b, hfi_outcome *outcome)
 {
-    if (linear->count == 0)
+    if (!linear || linear->count == 0)
         return hfi_minimise(problem, work, active, 1, iterations, b, outcome);
     hfi_work_forget(work);
-    return hfi_polish(problem, work, active, linear, HFI_CENTRAL, 1e-9, iterations, b, outcome);
+    return hfi_polish(problem, work, active, linear, HFI_FORWARD, 1e-7, iterations, b, outcome);
 }
 
 hf_status hfi_refit(const hfi_problem *problem, hfi_work *work, const hfi_active *active,
@@ -100,7 +100,7 @@ static hf_status columns(const hfi_problem *problem, hfi_work *work, const hfi_a
 {
     hf_status status = hfi_fitted(problem, work, b, work->f);
     if (status == HF_OK)
-        status = hfi_jacobian(problem, work, b, set, HFI_CENTRAL, work->f);
+        status = hfi_jacobian(problem, work, b, set, HFI_FORWARD, work->f);
     if (status != HF_OK)
         return status;
     memcpy(out, work->jacobian, problem->n * set->count * sizeof *out);
@@ -135,7 +135,7 @@ static int jointly_linear(const hfi_problem *problem, hfi_work *work, const hfi_
         moved[j] = b[j] + by * (k % 2 ? 0.8 : 1);
     }
     if (hfi_fitted(problem, work, moved, work->f) != HF_OK ||
-        hfi_jacobian(problem, work, moved, set, HFI_CENTRAL, work->f) != HF_OK)
+        hfi_jacobian(problem, work, moved, set, HFI_FORWARD, work->f) != HF_OK)
         return 0;
     for (size_t k = 0; k < set->count; k++) {
         after[k] = 0;

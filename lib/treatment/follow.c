@@ -44,7 +44,7 @@ void hfi_zones_start(hf_simulation *s)
 #define COLD 330.0
 
 static const double counted_from[HF_CHANNELS] = {
-#define FROM(id, name, unit, low, high, from, energy, text) [id] = from,
+#define FROM(id, name, unit, low, high, from, energy, text) [id] = (from),
     HF_CHANNEL_LIST(FROM)
 #undef FROM
 };

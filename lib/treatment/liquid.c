@@ -209,7 +209,7 @@ hf_status hfi_liquid_follow(hf_simulation *s, double from, double to)
         return HF_OK;
     const size_t n = s->options.zones;
     size_t cell[HFI_ZONES_MAX] = {0};
-    double regain[HFI_ZONES_MAX], temperature[HFI_ZONES_MAX], w = 0, T = 0;
+    double regain[HFI_ZONES_MAX], temperature[HFI_ZONES_MAX] = {0}, w = 0, T = 0;
     for (size_t z = 0; z < n; z++)
         cell[z] = s->zone[z].cell;
     const hf_step_kind kind = l->step.kind;
