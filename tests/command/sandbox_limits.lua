@@ -151,7 +151,7 @@ h.write("script.lua", library .. "hf.plot.figure { lines = { { x = { 1, 2 }, y =
 h.shell("chmod +x gnuplot; rm -rf out; mkdir out")
 local RUN = "PATH=$PWD:$PATH " .. h.quote(h.program) .. " run script.lua --out out "
 local ended = "; sleep 0.2; grep -s '^State:.*[RSD] ' /proc/$(cat pid)/status; ls -A out"
-local code, out, err = h.shell(RUN .. "--seconds 0.2; echo $?" .. ended)
+local code, out, err = h.shell(RUN .. "--seconds 2; echo $?" .. ended)
 h.check(code == 0 and out == "6\nx.csv\n" and err:find(ENDED, 1, true), "gnuplot ends with a script that is late", out .. err)
 code, out, err = h.shell("rm pid; " .. RUN .. "& p=$!; while [ ! -s pid ]; do sleep 0.05; done; kill $p; wait $p; echo $?" .. ended)
 h.check(code == 0 and out == "143\nx.csv\n", "gnuplot ends with a script that is asked to", out .. err)

@@ -96,7 +96,7 @@ end
 -- ---- where files need a name from the start (no /proc, or a disk that knows no others): a stop takes it away
 h.write("gnuplot", "#!/bin/sh\necho started >&2\necho $$ >pid\nexec sleep 100\n")
 h.write("script.lua", head .. figure .. "said(f:save(path))")
-local LATE = ("chmod +x gnuplot; rm -f pid; PATH=$PWD:$PATH %s run script.lua --seconds 0.3 --out out b drawn.png"):format(program)
+local LATE = ("chmod +x gnuplot; rm -f pid; PATH=$PWD:$PATH %s run script.lua --seconds 2 --out out b drawn.png"):format(program)
 local hidden = "mount -t tmpfs none /proc && "
 local code, out, err = h.shell("rm -f out/*; unshare -m sh -c " .. h.quote(hidden .. "touch /proc/mark; " .. LATE
   .. " & p=$!; while [ ! -s pid ]; do sleep 0.05; done; find out -name '*.tmp' | wc -l; wait $p; echo $?; find out -name '*.tmp' | wc -l"))
