@@ -150,8 +150,9 @@ for _, d in ipairs(declarations) do
         write("    if (s == HF_EXTRAPOLATED && !%s)\n        fz_fail(\"%s: extrapolated though strict\");\n", f.flags, d.name)
       end
       if #doubles > 0 then
-        write("    if (!hf_failed(s) && (%s))\n        fz_fail(\"%s: an answer from what is not finite\");\n",
-          table.concat(doubles, " || "), d.name)
+        -- an empty list has no answer to be wrong
+        write("    if (!hf_failed(s)%s && (%s))\n        fz_fail(\"%s: an answer from what is not finite\");\n",
+          f.length and " && " .. f.length .. " > 0" or "", table.concat(doubles, " || "), d.name)
       end
       for _, o in ipairs(outputs) do
         if not on_failure[o.name] and not (f.name:find("_v$")) then
