@@ -9,7 +9,7 @@ local COUNT = "--group --expect --at-least --against --width --effect --deviatio
   .. "--from --humidity --donors --strands --alpha --power --level --grades --seed --set --change --save --json"
 local OPTIONS = {
   value = "--at --spread --set --change --range --draws --seed --strict --json --raw",
-  curve = "--over --at --save --script --style --points --set --change --range --log --strict --ascii",
+  curve = "--over --at --save --script --style --points --set --change --range --log --log-over --strict --ascii",
   ensemble = "--strands --population --within-head --pull --seed --set --change --parameters --lumped --part --threads --save "
     .. "--every --resume --json",
   sensitivity = "--at --spread --answer --population --lumped --method --samples --tours --seed --set --change --save --style "
@@ -56,10 +56,16 @@ local function candidates(words)
     for _, one in ipairs(require "command.list") do
       add(one[1])
     end
-  elseif before == "--at" or before == "--over" or before == "--spread" and (command == "sensitivity" or command == "value") then
+  elseif before == "--at" or before == "--than" or before == "--over" or before == "--spread" and (command == "sensitivity" or command == "value") then
     local quantity = quantity_of(words)
     for _, argument in ipairs(quantity and quantity.arguments or {}) do
-      add(argument.name .. "=")
+      local choices = before ~= "--spread" and before ~= "--over" and argument.choices or {}
+      if words[#words]:sub(1, #argument.name + 1) ~= argument.name .. "=" or #choices == 0 then
+        add(argument.name .. "=")
+      end
+      for _, choice in ipairs(words[#words]:find("=", 1, true) and choices or {}) do
+        add(argument.name .. "=" .. choice)
+      end
     end
   elseif before == "--sigma-is" then
     add("absolute")

@@ -1,4 +1,4 @@
--- The prompt on a terminal, through script(1): answers, help for every function, completion, history.
+-- The prompt on a terminal, through script(1): answers, help for every function, completion, history. Completion of shells.
 package.path = "tests/command/?.lua;" .. package.path
 local h = require "harness"
 
@@ -56,4 +56,22 @@ h.check(#names > 80, "the Lua reference has its rows")
 -- History is kept from one session to the next: the arrow brings the last line back.
 typed "print(6 * 7)\n"
 says("history", typed "\27[A\n", "42")
+
+-- Completion of the shells: every option of every help page, the words of a choice, and bash's own splitting at "=".
+for _, command in ipairs { "value", "curve", "sensitivity", "claim", "ensemble", "merge", "fit", "run", "report", "parameters",
+  "sources", "models", "selftest" } do
+  local _, help = h.run { command, "--help" }
+  local _, offered = h.run { "complete", command, "--" }
+  for option in help:gmatch "\n   [^\n]-(%-%-[%a-]+)" do
+    h.check((offered .. "\n"):find(option .. "\n", 1, true), "completion of " .. command .. " knows " .. option)
+  end
+end
+local _, words = h.run { "complete", "value", "regain", "--at", "branch=d" }
+h.check(words == "branch=desorption\n", "the words of a choice are offered", words)
+for _, case in ipairs { { "hairfibre val", 1, "value" }, { "hairfibre value internal_b", 2, "internal_boiling_temperature" },
+  { "hairfibre value regain --at branch = d", 6, "desorption" }, { "hairfibre curve regain --style pro", 4, "projector" } } do
+  local code, out, err = h.shell(("PATH=%s:$PATH bash -c 'source %s; COMP_WORDS=(%s); COMP_CWORD=%d; _hairfibre; echo \"${COMPREPLY[*]}\"'")
+    :format(h.program:match "^(.*)/", h.root .. "/lua/shell/hairfibre.bash", case[1], case[2]))
+  h.check(code == 0 and out == case[3] .. "\n" and err == "", "bash completes " .. case[1], out .. err)
+end
 h.finish()
