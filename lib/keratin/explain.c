@@ -65,3 +65,39 @@ void hfi_explain_loop(const double *x, const hf_parameters *set, hf_message *mes
             "(%.4g %% to %.4g %%) at humidity %.4g %% and %.6g K (%.6g degC)",
             x[0], 100 * x[0], low, high, 100 * low, 100 * high, 100 * x[1], x[2], x[2] - 273.15);
 }
+
+/* Forms with a denominator 1 - constant * humidity. */
+static void without_limit(const char *name, double constant, double humidity, hf_message *message)
+{
+    if (constant * humidity >= 1)
+        snprintf(message->text, sizeof message->text,
+                 "%s = %.6g times humidity = %.6g (%.6g %%) must stay below 1, where the isotherm "
+                 "grows without limit",
+                 name, constant, humidity, 100 * humidity);
+}
+
+void hfi_explain_gab(const double *x, const hf_parameters *set, hf_message *message)
+{
+    (void)set;
+    without_limit("k", x[3], x[0], message);
+}
+
+void hfi_explain_bet(const double *x, const hf_parameters *set, hf_message *message)
+{
+    (void)set;
+    if (x[0] >= 1)
+        snprintf(message->text, sizeof message->text,
+                 "humidity = 1 (100 %%): the isotherm grows without limit there");
+}
+
+void hfi_explain_hailwood(const double *x, const hf_parameters *set, hf_message *message)
+{
+    (void)set;
+    without_limit("k2", x[3], x[0], message);
+}
+
+void hfi_explain_darcy(const double *x, const hf_parameters *set, hf_message *message)
+{
+    (void)set;
+    without_limit("c", x[4], x[0], message);
+}

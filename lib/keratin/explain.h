@@ -20,4 +20,10 @@ void hfi_explain_saturation(const double *x, const hf_parameters *set, hf_messag
 /* regain, humidity, temperature, direction: outside the hysteresis loop. */
 void hfi_explain_loop(const double *x, const hf_parameters *set, hf_message *message);
 
+/* Constants of the rival isotherms: where they have no finite value. */
+void hfi_explain_gab(const double *x, const hf_parameters *set, hf_message *message);
+void hfi_explain_bet(const double *x, const hf_parameters *set, hf_message *message);
+void hfi_explain_hailwood(const double *x, const hf_parameters *set, hf_message *message);
+void hfi_explain_darcy(const double *x, const hf_parameters *set, hf_message *message);
+
 #endif

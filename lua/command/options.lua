@@ -20,6 +20,16 @@ function options.new(word, description, example)
   return parser, page
 end
 
+-- "temperature=20degC" without --at before it.
+local function condition_among(arguments)
+  for i, word in ipairs(arguments) do
+    if word:find "^%l[%w_]*=" and not (arguments[i - 1] or ""):find "^%-%-" then
+      return ("; did you mean --at %s?"):format(word)
+    end
+  end
+  return ""
+end
+
 local function in_our_words(message)
   message = message:gsub("\nDid you mean one of these: ", "; did you mean one of ")
   message = message:gsub("\nDid you mean ", "; did you mean "):gsub("\n", " ")
@@ -35,7 +45,8 @@ function options.parse(page, arguments)
   elseif not done then
     error(parsed, 0)
   elseif not parsed then
-    exit.fail("usage", "%s (see: hairfibre %s --help)", in_our_words(result), page.word)
+    local meant = result:find("too many arguments", 1, true) and condition_among(arguments) or ""
+    exit.fail("usage", "%s%s (see: hairfibre %s --help)", in_our_words(result), meant, page.word)
   end
   return result
 end

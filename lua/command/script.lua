@@ -52,9 +52,17 @@ local function read(path)
   return text, path
 end
 
+local DATA = "hairfibre fit --look shows a file of data, and hf.read and hf.import read it in a script"
+local PICTURE = "it is a picture or a page"
+local NO_SCRIPT = { csv = DATA, tsv = DATA, txt = DATA, json = DATA, svg = PICTURE, png = PICTURE, pdf = PICTURE, html = PICTURE }
+
 local function cleaned(text, name)
   if text:sub(1, 1) == "\27" then
     exit.fail("data", "%s is compiled code; only the text of a script can be run", name)
+  end
+  local ending = name:lower():match "%.(%a+)$"
+  if ending and NO_SCRIPT[ending] then
+    exit.fail("data", "%s is no Lua script; %s", name, NO_SCRIPT[ending])
   end
   text = text:gsub("^\xEF\xBB\xBF", ""):gsub("^#[^\n]*", "")
   if not text:find("%S") then
@@ -87,8 +95,29 @@ local function without_sandbox_names(message)
   return ('there is no "%s" here: %s; --trust lifts the sandbox'):format(name, kept_out[name])
 end
 
+-- What stands behind a sign of equality, a brace or a comma without quotation marks: 65 %, 200 degC.
+local function bare_unit(text, number)
+  local at = 0
+  for line in (text .. "\n"):gmatch "(.-)\n" do
+    at = at + 1
+    if at == number then
+      line = line:gsub('"[^"]*"', '""'):gsub("'[^']*'", "''"):gsub("%-%-.*", "")
+      local value, unit = line:match "[=,{(]%s*(%-?%d+%.?%d*)%s*(%%)%s*[,})]"
+      if not value then
+        value, unit = line:match "[=,{(]%s*(%-?%d+%.?%d*)%s*([\xC2\xB0]*%a[%a/]*)%s*[,})]"
+      end
+      return value and ("%s %s"):format(value, unit)
+    end
+  end
+end
+
 -- What a beginner may have meant, or "".
-local function hint(message, library)
+local function hint(message, library, text)
+  local number = message:match ":(%d+): .* near "
+  local bare = number and bare_unit(text, tonumber(number))
+  if bare then
+    return ('a value with its unit is a text in quotation marks: "%s"'):format(bare)
+  end
   local where, name = message:match("%((%a+) '([^']+)'%)")
   if name and message:find("attempt to call a nil value", 1, true) then
     local names = {}
@@ -105,6 +134,8 @@ local function hint(message, library)
     return near and ('did you mean "%s"?'):format(near) or ('nothing is called "%s" here'):format(name)
   elseif name and where == "global" and message:find("nil value", 1, true) then
     return ('"%s" has no value at that line; is it spelled as above?'):format(name)
+  elseif name and where == "local" and message:find("attempt to index a nil value", 1, true) then
+    return ('"%s" is nil; if a call of the library gave it, assert(hf....) around that call says why'):format(name)
   elseif message:find("'end' expected", 1, true) then
     return "every function, if, for and while needs its own end"
   elseif message:find("'=' expected", 1, true) or message:find("syntax error near", 1, true) then
@@ -126,7 +157,7 @@ local function text_of(problem)
 end
 
 -- "lesson.lua:12: words" -> "lesson.lua, line 12: words"
-local function sentence(message, name, library)
+local function sentence(message, name, library, text)
   local start = name .. ":"
   local line, words
   if message:sub(1, #start) == start then
@@ -137,7 +168,7 @@ local function sentence(message, name, library)
     return ("%s, line %s: %s"):format(name, line, plain)
   end
   local found = line and ("%s, line %s: %s"):format(name, line, words) or name .. ": " .. message
-  local more = hint(message, library)
+  local more = hint(message, library, text)
   return more == "" and found or found .. "; " .. more
 end
 
@@ -198,7 +229,7 @@ function script.execute(text, name, given)
   end
   local chunk, wrong = load(text, "@" .. name, "t", environment)
   if not chunk then
-    exit.fail("failed", "%s", sentence(wrong, name, library))
+    exit.fail("failed", "%s", sentence(wrong, name, library, text))
   end
 
   local system = require "command.system"
@@ -230,7 +261,7 @@ function script.execute(text, name, given)
   end
   io.stdout:flush()
   report_stop(system, problem, name, limits)
-  exit.fail_with_trace("failed", sentence(problem, name, library), trace)
+  exit.fail_with_trace("failed", sentence(problem, name, library, text), trace)
 end
 
 return script

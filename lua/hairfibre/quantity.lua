@@ -141,9 +141,22 @@ end
 
 local run
 
+-- A bare number is a fraction: 65 was meant as 65 %.
+local function with_percent(descriptor, given, message, code)
+  for i, argument in ipairs(code == "range" and descriptor.arguments or {}) do
+    local x = given[i]
+    if argument.kind == "fraction" and type(x) == "number" and x > 1 and x <= 100 and message:find("^" .. argument.name .. " = ") then
+      return ("%s; a bare number is a fraction, so %g %% is %g or \"%g %%\""):format(message, x, x / 100, x)
+    end
+  end
+  return message
+end
+
 -- The C half answers false for a caller's mistake, or for a text in a list.
 local function finish(compute, descriptor, given, set, flags, value, message, place, ...)
-  if value ~= false then
+  if value == nil and message then
+    return nil, with_percent(descriptor, given, message, place), place, ...
+  elseif value ~= false then
     return value, message, place, ...
   elseif message then
     misuse("%s", message)

@@ -264,4 +264,20 @@ h.write("script.lua", "local f = assert(io.open('trusted.txt', 'w')) f:write('x'
 local code, out = h.run { "run", "--trust", "script.lua" }
 h.check(code == 0 and out:find("true", 1, true) and h.read(h.work .. "/trusted.txt") == "x", "--trust lifts the sandbox")
 
+
+-- Mistakes of a beginner: what was meant.
+for _, case in ipairs { { "print(hf.regain { humidity = 65 % })", 'quotation marks: "65 %"' },
+  { 'print(hf.regain { humidity = "65 %", temperature = 20 degC })', 'quotation marks: "20 degC"' },
+  { "print(hf.regain(0.5)", "expected" }, { 'local r = hf.treat(hf.fibre {}, { hf.rest { duration = "1 s", heat_transfer = -5 } })\nr:print()',
+    "assert(hf" } } do
+  h.write("slip.lua", 'local hf = require "hairfibre"\n' .. case[1] .. "\n")
+  h.row { "run", "slip.lua", code = 1, err = { "slip.lua, line ", case[2] } }
+end
+h.write("slip.lua", 'local hf = require "hairfibre"\nprint(hf.regain { humidity = 65 })\n')
+h.row { "run", "slip.lua", out = { '65 % is 0.65 or "65 %"' } }
+h.write("numbers.csv", "a,b\n1,2\n")
+h.row { "run", "numbers.csv", code = 3, err = { "is no Lua script", "fit --look" } }
+h.row { "value", "regain", "--at", "humidity=65%", "temperature=20degC", code = 2, err = { "did you mean --at temperature=20degC" } }
+h.row { "value", "isotherm_darcy_watt", "--at", "humidity=65%", "--at", "strong=3%", "--at", "b=4", "--at", "multilayer=16%", "--at", "c=4",
+  code = 4, err = { "c = 4 times humidity" } }
 h.finish()
