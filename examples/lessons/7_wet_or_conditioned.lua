@@ -9,7 +9,7 @@ local wet = assert(hf.treat(fibre, { hf.soak { duration = "10 min" }, hf.blot {}
 local kept = assert(hf.treat(fibre, { press }))
 local function last(r, name) return r[name][#r] end
 local figure = hf.compare { { "soaked", wet:since(3) }, { "kept at 50 %", kept:since(1) }, y = "void_growth",
-  title = "Growth of steam voids, plates at 180 °C", x = { column = "time", label = "Time between the plates" },
+  title = "Growth of steam voids between hot plates", x = { column = "time", label = "Time between the plates" },
   note = "Growth ln(r/r0) at weak interfaces, calibrated." }
 hf.lesson { name = "wet_or_conditioned", caution = "heat", figure = figure, questions = {
   { "Growth ln(r/r0) of voids in the soaked strand after 1 s?", last(wet, "void_growth") },
