@@ -1,9 +1,9 @@
 /*
  * Runs gnuplot on a script: no shell, no user text on the command line, a time limit.
  *
- * The script is its standard input and stderr goes to a file, both without a name on the disk;
- * stdout is the temporary file that becomes the picture. With files instead of pipes nothing can
- * block, and no signal is raised when gnuplot ends early.
+ * Its standard input, output and errors are files without a name on the disk. With files instead of pipes nothing
+ * can block, and no signal is raised when gnuplot ends early. The picture is handed back as bytes: what writes it
+ * does so once, when all is known of it.
  */
 #define _XOPEN_SOURCE 700
 #include "core.h"
@@ -28,11 +28,13 @@
 
 extern char **environ;
 
-/* An open file without a name, in the folder of the picture, which can be written to. */
-static int open_nameless(const char *beside)
+/* Opens a file without a name, in the folder of the picture: 0 or an errno value. */
+static int open_nameless(const char *beside, int *fd)
 {
     hfi_new_file file;
-    return hfi_new_file_open(&file, beside) == 0 ? hfi_new_file_detach(&file) : -1;
+    const int error = hfi_new_file_open(&file, beside);
+    *fd = error ? -1 : hfi_new_file_detach(&file);
+    return error ? error : *fd < 0 ? EACCES : 0;
 }
 
 /* Waits for the child at most `seconds`; then ends it. Returns 1 when time ran out. */
@@ -75,29 +77,30 @@ static void last_lines(int fd, char text[LAST_BYTES + 1])
             *c = ' ';
 }
 
-/* The job, without Lua: 0, an errno value, or -1 with gnuplot's own words in `said`. */
-static int draw(const char *script, size_t length, const char *path, double seconds, char **env,
-                char said[LAST_BYTES + 1])
+/* The job, without Lua: 0 and an open file with the picture, an errno value, or -1 with gnuplot's own words. */
+static int draw(const char *script, size_t length, const char *beside, double seconds, char **env,
+                int *picture, char said[LAST_BYTES + 1])
 {
     static char name[] = "gnuplot", option[] = "-d";
     char *arguments[] = {name, option, NULL};
-    hfi_new_file picture;
-    int error = hfi_new_file_open(&picture, path);
-    if (error)
-        return error;
-    const char *beside = picture.direct ? SPARE_FOLDER : picture.target;
-    const int in = open_nameless(beside), complaints = open_nameless(beside);
+    int in = -1, out = -1, complaints = -1;
     posix_spawn_file_actions_t actions;
     pid_t child = 0;
-    int status = 0, late = 0;
-    error = in < 0 || complaints < 0 ? EACCES : hfi_write_all(in, script, length);
+    int status = 0;
+    int error = open_nameless(beside, &in);
+    if (!error)
+        error = open_nameless(beside, &out);
+    if (!error)
+        error = open_nameless(beside, &complaints);
+    if (!error)
+        error = hfi_write_all(in, script, length);
     if (!error && lseek(in, 0, SEEK_SET) != 0)
         error = errno;
     if (!error)
         error = posix_spawn_file_actions_init(&actions);
     if (!error) {
         posix_spawn_file_actions_adddup2(&actions, in, STDIN_FILENO);
-        posix_spawn_file_actions_adddup2(&actions, picture.fd, STDOUT_FILENO);
+        posix_spawn_file_actions_adddup2(&actions, out, STDOUT_FILENO);
         posix_spawn_file_actions_adddup2(&actions, complaints, STDERR_FILENO);
         error = posix_spawnp(&child, name, &actions, NULL, arguments, env);
         posix_spawn_file_actions_destroy(&actions);
@@ -108,27 +111,48 @@ static int draw(const char *script, size_t length, const char *path, double seco
     }
     if (!error) {
         hfi_child = child;
-        late = wait_for(child, seconds, &status);
+        const int late = wait_for(child, seconds, &status);
         hfi_child = 0;
         if (late)
             snprintf(said, LAST_BYTES + 1, "gnuplot was stopped after %.0f s", seconds);
         else if (WIFEXITED(status) && WEXITSTATUS(status) == 127)
             snprintf(said, LAST_BYTES + 1, "%s", MISSING);
-        else if (status != 0)
+        else if (status != 0 || lseek(out, 0, SEEK_END) == 0)
             last_lines(complaints, said);
-        error = late || status != 0 ? -1 : 0;
-    }
-    struct stat made;
-    if (!error && !picture.direct && fstat(picture.fd, &made) == 0 && made.st_size == 0) {
-        last_lines(complaints, said);
-        error = -1;
+        error = late || status != 0 || lseek(out, 0, SEEK_END) == 0 ? -1 : 0;
     }
     if (in >= 0)
         close(in);
     if (complaints >= 0)
         close(complaints);
-    const int closed = hfi_new_file_close(&picture, !error);
-    return error ? error : closed;
+    if (!error && lseek(out, 0, SEEK_SET) == 0) {
+        *picture = out;
+        return 0;
+    }
+    if (out >= 0)
+        close(out);
+    return error ? error : EIO;
+}
+
+/* bytes(descriptor) -> all bytes of an open file */
+static int bytes(lua_State *L)
+{
+    const int fd = (int)lua_tointeger(L, 1);
+    luaL_Buffer out;
+    luaL_buffinit(L, &out);
+    for (;;) {
+        char *room = luaL_prepbuffsize(&out, 65536);
+        const ssize_t got = read(fd, room, 65536);
+        if (got < 0 && errno == EINTR)
+            continue;
+        if (got < 0)
+            return luaL_error(L, "the picture cannot be read back: %s", hfi_error_text(errno));
+        if (got == 0)
+            break;
+        luaL_addsize(&out, (size_t)got);
+    }
+    luaL_pushresult(&out);
+    return 1;
 }
 
 /* A copy of the environment with a locale that is the same everywhere; kept alive on the stack. */
@@ -148,7 +172,8 @@ static char **plain_environment(lua_State *L)
     return copy;
 }
 
-/* spawn_gnuplot(script, output path [, seconds]) -> true, or nil, message, "tool" or "file" */
+/* spawn_gnuplot(script, path beside which its files may lie [, seconds]) -> bytes of the picture, or nil, message, "tool" or
+ * "file" */
 static int spawn_gnuplot(lua_State *L)
 {
     size_t length;
@@ -156,15 +181,23 @@ static int spawn_gnuplot(lua_State *L)
     const char *script = luaL_checklstring(L, 1, &length), *path = luaL_checkstring(L, 2);
     const double seconds = luaL_optnumber(L, 3, 30);
     char **env = plain_environment(L);
-    const int error = draw(script, length, path, seconds, env, said);
+    struct stat there;
+    const int direct = stat(path, &there) == 0 && !S_ISREG(there.st_mode);
+    int picture = -1;
+    const int error =
+        draw(script, length, direct ? SPARE_FOLDER : path, seconds, env, &picture, said);
     if (error > 0)
         return hfi_lua_fail_word(L, HFI_CODE_FILE, "cannot write %s: %s", path,
                                  hfi_error_text(error));
     if (error < 0)
         return hfi_lua_fail_word(L, HFI_CODE_TOOL, "the picture could not be drawn: %s",
                                  said[0] ? said : "gnuplot failed without a word");
-    lua_pushboolean(L, 1);
-    return 1;
+    /* Both fit on the stack; only what runs in bytes may raise. */
+    lua_pushcfunction(L, bytes);
+    lua_pushinteger(L, picture);
+    const int status = lua_pcall(L, 1, 1, 0);
+    close(picture);
+    return status == LUA_OK ? 1 : lua_error(L);
 }
 
 void hfi_lua_open_spawn(lua_State *L)

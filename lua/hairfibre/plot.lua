@@ -62,11 +62,7 @@ end
 
 -- gnuplot leaves its own title in an SVG and cairo a clock time in a PDF: the same figure must give
 -- the same bytes. The date is blanked in place, so that the offsets in the file stay right.
-local function tidy(path, suffix, checked)
-  local bytes, message, code = core.read(path)
-  if not bytes then
-    return nil, message, code
-  end
+local function tidy(bytes, suffix, checked)
   local cleaned = bytes
   if suffix == "svg" then
     local title, words = xml(checked.title or "Figure"), xml(in_words(checked))
@@ -80,7 +76,7 @@ local function tidy(path, suffix, checked)
       return (" "):rep(#date)
     end)
   end
-  return cleaned == bytes or core.write(path, cleaned)
+  return cleaned
 end
 
 --- The exact gnuplot script for "svg" (usual), "png" or "pdf"; or nil, sentence, code.
@@ -127,12 +123,12 @@ local function draw(self, path, suffix)
   if not allowed then
     return nil, message, code
   end
-  local done
-  done, message, code = core.spawn_gnuplot(gnuplot.script(place, suffix), allowed, SECONDS)
-  if not done then
+  local bytes
+  bytes, message, code = core.spawn_gnuplot(gnuplot.script(place, suffix), allowed, SECONDS)
+  if not bytes then
     return nil, message, code
   end
-  return tidy(allowed, suffix, self.checked)
+  return core.write(allowed, tidy(bytes, suffix, self.checked))
 end
 
 local function checked_suffix(path, what, list)

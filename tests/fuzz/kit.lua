@@ -88,10 +88,9 @@ function core.write(path, text)
   kit.written[path] = text
   return true
 end
-function core.spawn_gnuplot(script, path)
+function core.spawn_gnuplot(script)
   kit.drawn = script
-  kit.written[path] = ""
-  return true
+  return ""
 end
 
 local function finite(x)

@@ -241,16 +241,15 @@ function Card:save(path)
   if not place then
     return nil, message, code
   end
-  local done
-  done, message, code = core.spawn_gnuplot(page_of(self.plan):script(suffix), place, SECONDS)
-  if not done then
+  local bytes
+  bytes, message, code = core.spawn_gnuplot(page_of(self.plan):script(suffix), place, SECONDS)
+  if not bytes then
     return nil, message, code
   end
-  local bytes = core.read(place)
-  local same = bytes and suffix == "pdf" and bytes:gsub("/CreationDate %(D:[^)]*%)", function(date)
+  local same = suffix == "pdf" and bytes:gsub("/CreationDate %(D:[^)]*%)", function(date)
     return (" "):rep(#date) -- the same card gives the same bytes
   end)
-  return not same or same == bytes or core.write(place, same)
+  return core.write(place, same or bytes)
 end
 
 count_card.page_of = page_of

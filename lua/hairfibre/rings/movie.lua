@@ -249,7 +249,12 @@ function Movie:save(path)
   if not place then
     return nil, message, code
   end
-  return core.spawn_gnuplot(self:script(), place, DRAW_SECONDS)
+  local bytes
+  bytes, message, code = core.spawn_gnuplot(self:script(), place, DRAW_SECONDS)
+  if not bytes then
+    return nil, message, code
+  end
+  return core.write(place, bytes)
 end
 
 function Movie:__tostring()
