@@ -255,7 +255,13 @@ check-reference: setup
 
 bench: setup
 	@$(MAKE) --no-print-directory all $(BENCH_PROGRAMS)
-	@BUILD=$(BUILD) sh tests/bench/run.sh
+	@BUILD=$(BUILD) CC='$(CC)' BENCH_FLAGS='-std=c11 $(OPTIMISE) -ffp-contract=off $(OPENMP); lib/transport -O3 -fno-math-errno' \
+	    sh tests/bench/run.sh
+
+# docs/performance.md and its picture anew from the last `make bench`.
+docs-performance:
+	@test -s $(BUILD)/bench.csv && test -s $(BUILD)/growth.csv || { echo "run make bench first"; exit 2; }
+	@BUILD=$(BUILD) $(PROGRAM) run --trust docs/performance.lua
 
 # ---- documents, style, installation --------------------------------------------------------------
 docs: all
@@ -278,8 +284,7 @@ check-compilers: setup
 	@$(MAKE) --no-print-directory CI=1 CC=gcc BUILD=$(BUILD)/gcc all
 	@$(MAKE) --no-print-directory CI=1 CC=clang BUILD=$(BUILD)/clang all
 
-# lint takes seconds, analyse some minutes (its checks stand in .clang-tidy). Any find ends them. luacheck 582: not (x > 0) is
-# meant, for NaN.
+# lint takes seconds, analyse some minutes; their checks stand in .luacheckrc and .clang-tidy. Any find ends them.
 LINTED := $(LIB_SOURCES) $(CORE_SOURCES) $(COMMAND_SOURCES)
 LINT_FLAGS = -std=c11 -D_POSIX_C_SOURCE=200809L -Iinclude -Ilib $(LUA_CFLAGS)
 FORMATTED = $(wildcard include/*.h include/*/*.h lib/*/*.[ch] lua/*/*.[ch] tests/*/*.[ch] examples/*.[ch])
@@ -289,7 +294,7 @@ AT_ONCE := $(shell nproc)
 lint: setup
 	@sh tests/setup.sh $(LINT_PACKAGES)
 	@clang-format --dry-run -Werror $(FORMATTED)
-	@luacheck --std lua54 --no-max-line-length --ignore 582 -q lua examples docs/generate.lua
+	@luacheck -q lua examples docs tests
 
 format:
 	@clang-format -i $(FORMATTED)

@@ -94,8 +94,9 @@ static double share_of_following(void)
 
 int main(void)
 {
-    printf("ionic balance of fibre and bath,%.3f,us/call,<= 2\n", 1e6 * balance());
-    printf("titration curve of 200 points,%.4f,ms,<= 1\n", 1e3 * titration());
-    printf("voids and damage channels in a simulation,%.3f,1,<= 0.1\n", share_of_following());
+    printf("chemistry: ionic balance of fibre and bath,%.3f,us/call,<= 2\n", 1e6 * balance());
+    printf("chemistry: titration curve of 200 points,%.4f,ms,<= 1\n", 1e3 * titration());
+    printf("treatment: share of a run for voids and damage channels,%.3f,1,<= 0.1\n",
+           share_of_following());
     return 0;
 }

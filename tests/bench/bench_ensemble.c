@@ -76,7 +76,7 @@ static void print(size_t strands, int lumped, const char *target)
     compare(strands, lumped, &one, &two);
     printf("ensemble: 10 000 strands on two threads%s,%.4g,s,%s\n", how,
            1e4 / (double)strands * two.wall, target);
-    printf("ensemble: 10 000 strands%s - processor time,%.4g,s,\n", how,
+    printf("ensemble: processor time of 10 000 strands%s,%.4g,s,\n", how,
            1e4 / (double)strands * one.processor);
     printf("ensemble: two threads over one%s,%.3g,1,>= 1.8\n", how, one.wall / two.wall);
     printf("ensemble: processor time of two threads over that of one%s,%.3g,1,<= 1.1\n", how,

@@ -44,15 +44,15 @@ end
 
 write(",", ".", "")
 local time, bytes = measure()
-print(("import of a CSV file,%.0f,MB/s,>= 50"):format(bytes / 1e6 / time))
-print(("import of a million rows,%.0f,ms,"):format(1e3 * time))
+print(("import: a CSV file,%.0f,MB/s,>= 50"):format(bytes / 1e6 / time))
+print(("import: a million rows,%.0f,ms,"):format(1e3 * time))
 if peak() then
-  print(("import of a million rows: peak memory,%.0f,MB,<= 150"):format(peak()))
+  print(("import: peak memory of a million rows,%.0f,MB,<= 150"):format(peak()))
 end
 write(";", ",", "")
 time, bytes = measure()
-print(("import with decimal comma,%.0f,MB/s,>= 50"):format(bytes / 1e6 / time))
+print(("import: decimal commas,%.0f,MB/s,>= 50"):format(bytes / 1e6 / time))
 write(",", ".", '"')
 time, bytes = measure()
-print(("import of quoted cells,%.0f,MB/s,>= 50"):format(bytes / 1e6 / time))
+print(("import: quoted cells,%.0f,MB/s,>= 50"):format(bytes / 1e6 / time))
 os.remove(path)

@@ -60,7 +60,7 @@ static void row(const char *name, double (*call)(int), const char *target)
         best = taken < best ? taken : best;
     }
     /* The sum is used, so that no compiler drops the calls. */
-    printf("%s,%.1f,ns/call,%s\n", name, sum > 0 ? 1e9 * best / CALLS : -1, target);
+    printf("property: %s,%.1f,ns/call,%s\n", name, sum > 0 ? 1e9 * best / CALLS : -1, target);
 }
 
 int main(void)
@@ -69,7 +69,7 @@ int main(void)
     row("saturation_pressure_slope", slope, "");
     row("latent_heat", latent, "");
     row("regain", regain, "<= 100");
-    row("regain desorption", drying, "<= 100");
+    row("regain (desorption)", drying, "<= 100");
     row("water_activity", activity, "<= 100");
     row("diffusivity", diffusivity, "");
     row("internal_vapour_pressure", pressure, "");

@@ -222,9 +222,9 @@ int main(void)
                 s.steps -= before.steps;
                 s.rejected -= before.rejected;
             }
-            printf("stand-in transport problem %zu cells rtol %.0e,%.3f,ms,\n", cells[c], rtol,
+            printf("integrator: stand-in problem; %zu cells at %.0e,%.3f,ms,\n", cells[c], rtol,
                    best);
-            printf("  integrator steps %zu cells rtol %.0e,%zu,steps,\n", cells[c], rtol,
+            printf("integrator: steps of it; %zu cells at %.0e,%zu,steps,\n", cells[c], rtol,
                    s.steps + s.rejected);
             hfi_ode_free(ode);
             hfi_mesh_free(f.mesh);

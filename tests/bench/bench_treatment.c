@@ -262,8 +262,8 @@ static void compare_gsl(void)
     (void)our_run(g, 1e-11, &want);
     const double our_ms = our_time(g, &got);
     double best = 0, error = 0;
-    printf("without a film and without the record: ours,%.2f,ms,\n", our_ms);
-    printf("  its error,%.1e,1,\n", off(&want, &got));
+    printf("treatment: equations alone (no film; no record),%.2f,ms,\n", our_ms);
+    printf("treatment: equations alone: largest error,%.1e,1,\n", off(&want, &got));
     for (double tolerance = 1e-4; tolerance > 1e-8; tolerance *= 0.3) {
         const double took = gsl_run(g, tolerance, &got);
         if (took < 0 || off(&want, &got) > 5e-5)
@@ -275,9 +275,9 @@ static void compare_gsl(void)
     }
     if (best == 0)
         die("GSL never came within 5e-5");
-    printf("  GSL msbdf on the same equations,%.1f,ms,\n", best);
-    printf("  error of GSL,%.1e,1,\n", error);
-    printf("  GSL msbdf over ours,%.0f,times,>= 15\n", best / our_ms);
+    printf("treatment: equations alone by GSL msbdf,%.1f,ms,\n", best);
+    printf("treatment: equations alone by GSL msbdf: largest error,%.1e,1,\n", error);
+    printf("treatment: equations alone: GSL msbdf over ours,%.0f,times,>= 15\n", best / our_ms);
     free(want.value);
     free(got.value);
 }
@@ -368,12 +368,15 @@ int main(int argc, char **argv)
     hf_simulation *precise = run(CELLS, 1e-10, 0), *usual = run(CELLS, 1e-5, 0);
     hf_simulation_statistics statistics;
     hf_simulation_get_statistics(usual, &statistics);
-    printf("soak blot plates rest: 60 cells at 1e-5,%.2f,ms,<= 2.5\n", took);
-    printf("  its largest error,%.1e,1,<= 5e-5\n", difference(precise, usual));
-    printf("  integrator steps,%zu,steps,\n", statistics.steps + statistics.rejected);
-    printf("  memory,%.0f,kB,<= 1000\n", (double)statistics.bytes / 1000);
-    printf("  slope of log time over log cells 60 to 480,%.2f,1,<= 1.15\n", slope_of_cost());
-    printf("  with one temperature for the fibre,%.2f,ms,\n", time_of(CELLS, 1, RUNS));
+    printf("treatment: soak - blot - plates - rest; 60 cells at 1e-5,%.2f,ms,<= 2.5\n", took);
+    printf("treatment: largest error of it,%.1e,1,<= 5e-5\n", difference(precise, usual));
+    printf("treatment: integrator steps of it,%zu,steps,\n",
+           statistics.steps + statistics.rejected);
+    printf("treatment: memory of it,%.0f,kB,<= 1000\n", (double)statistics.bytes / 1000);
+    printf("treatment: exponent of its time over cells; 60 to 480,%.2f,1,<= 1.15\n",
+           slope_of_cost());
+    printf("treatment: the same with one temperature for the fibre,%.2f,ms,\n",
+           time_of(CELLS, 1, RUNS));
     compare_gsl();
     hf_simulation_free(usual);
     hf_simulation_free(precise);

@@ -17,4 +17,4 @@ for _ in range(3):
     start = time.process_time()
     total = sum(_PSat_T(t) for t in temperatures)
     best = min(best, time.process_time() - start)
-print("saturation pressure by python3-iapws,%.0f,ns/call," % (1e9 * best / N))
+print("property: saturation_pressure by python3-iapws,%.0f,ns/call," % (1e9 * best / N))

@@ -217,6 +217,6 @@ for tolerance in (1e-4, 3e-5, 1e-5, 3e-6, 1e-6, 3e-7):
         break
 if best is None:
     sys.exit("scipy_bdf.py: BDF never came within %g" % AIM)
-print("  SciPy BDF with a banded Jacobian on the same equations,%.0f,ms," % best[0])
-print("  error of SciPy,%.1e,1," % best[1])
-print("  SciPy BDF over ours,%.0f,times,>= 50" % (best[0] / number["our_ms"]))
+print("treatment: equations alone by SciPy BDF (banded Jacobian),%.0f,ms," % best[0])
+print("treatment: equations alone by SciPy BDF: largest error,%.1e,1," % best[1])
+print("treatment: equations alone: SciPy BDF over ours,%.0f,times,>= 50" % (best[0] / number["our_ms"]))

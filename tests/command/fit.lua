@@ -159,7 +159,7 @@ bad("double.csv", "regain,regain\n%,%\n10,3\n20,5\n30,6\n", nil, 3, { "regain" }
 bad("empty.csv", "", nil, 3, { "empty" })
 bad("groups.csv", "water_activity;regain\n%;%\n10;1,234\n20;1,345\n30;1,456\n40;1,567\n", nil, 3, { "1,234" })
 h.write("cut.csv", HEAD .. "10,3.5\n20,5.4\n30,6.9\n40,8.1\n50,9.6\n60,11.5")
-out = h.row { "fit", "gab", "cut.csv", out = { "no line end" } }
+h.row { "fit", "gab", "cut.csv", out = { "no line end" } }
 h.write("holes.csv", HEAD .. "10,3.5\n20,\n30,6.9\n40,8.1\nx,9.6\n60,11.5\n70,14\n")
 h.row { "fit", "gab", "holes.csv", out = { "5 rows used, 2 left out", "2 rows of the file left out", "line 4", "line 7" } }
 

@@ -135,7 +135,7 @@ for _, row in ipairs(rows) do
 end
 
 -- ---- files of Lua that describe a schedule or a model are as little trusted
-for name, row in pairs { memory = { "local t = {} while true do t[#t + 1] = {} end", 6, "file.lua needs more than 256 MB of memory" },
+for _, row in pairs { memory = { "local t = {} while true do t[#t + 1] = {} end", 6, "file.lua needs more than 256 MB of memory" },
   io = { "io.open('x', 'w')", 3, "file.lua" }, finalizer = { "setmetatable({}, { __gc = print })", 3, "__gc" },
   files = { "local hf = require 'hairfibre' return hf.strict.read '../x.csv'", 3, "cannot read ../x.csv" } } do
   h.write("file.lua", row[1])

@@ -4,8 +4,8 @@
 --   lua5.4 tests/fuzz/calls.lua OUT.c include/hairfibre/*.h -- tests/fuzz/fuzz_*.c
 
 local out_path = assert(arg[1], "usage: calls.lua OUT.c HEADER... -- HARNESS.c...")
-local headers, harnesses, list = {}, "", nil
-list = headers
+local headers, harnesses = {}, ""
+local list = headers
 for i = 2, #arg do
   if arg[i] == "--" then
     list = nil
