@@ -53,7 +53,7 @@ static void on_terminate(int signal_number)
         signal(signal_number, on_terminate);
         return;
     }
-    hfi_tidy();
+    hfi_tidy(); /* unlink and kill only. NOLINT(bugprone-signal-handler) */
     signal(signal_number, SIG_DFL);
     (void)raise(signal_number);
 }

@@ -8,7 +8,7 @@
  *   alarm    a script that still goes on GRACE seconds later (a text pattern that never ends, say)
  *            ends with the whole program. Files appear by renaming, so none is left half written.
  */
-#define _GNU_SOURCE /* RLIMIT_DATA; realpath */
+#define _XOPEN_SOURCE 700 /* realpath */
 
 #include "sandbox.h"
 
@@ -93,7 +93,7 @@ static void give_up(int signal_number)
     static const char text[] =
         "hairfibre: the script did not stop at its time limit and was ended\n";
     (void)signal_number;
-    hfi_tidy();
+    hfi_tidy(); /* unlink and kill only. NOLINT(bugprone-signal-handler) */
     if (write(STDERR_FILENO, text, sizeof text - 1) < 0)
         _exit(LIMIT_EXIT);
     _exit(LIMIT_EXIT);

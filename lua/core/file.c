@@ -1,5 +1,6 @@
 /* Reading a whole file, and writing one so that it appears complete or not at all. */
-#define _GNU_SOURCE /* O_TMPFILE; realpath */
+/* O_TMPFILE; realpath. NOLINTNEXTLINE(bugprone-reserved-identifier) */
+#define _GNU_SOURCE
 #include "file.h"
 #include "core.h"
 
