@@ -16,7 +16,8 @@ end
 local fine, thick = soaked "50 um", soaked "100 um"
 local figure = hf.plot.figure { title = "Two strands in water", source = "diffusion: own fit; swelling: stam1952",
   x = { label = "Time", unit = "s", high = 120 }, y = { label = "Thicker than at the start by", unit = "%" },
-  lines = { { name = "the fine one", x = fine.time, y = fine.all }, { name = "the thick one", x = thick.time, y = thick.all } } }
+  lines = { { name = "the fine one", x = fine.time, y = fine.all },
+    { name = "the thick one", x = thick.time, y = thick.all } } }
 hf.lesson { name = "swelling_in_time", figure = figure, questions = {
   { "By how much does the fine strand thicken, from 30 % humidity to water?", fine.growth, "%" },
   { "After how long has it grown by half of that?", fine.half, "s" },
