@@ -107,12 +107,12 @@ local function break_word(word, size, limit)
   return parts
 end
 
--- Words of a text; a number stays with a short unit behind it ("3 %", "22 °C").
+-- Words of a text; a number stays with a unit behind it ("3 %", "22 °C", "10 mol/m³").
 local function words(s)
   local list = {}
   for word in s:gmatch("%S+") do
     local before = list[#list]
-    if before and before:find("^[%d.,]+$") and utf8.len(word) <= 4 then
+    if before and before:find("^[%d.,]+$") and (utf8.len(word) <= 4 or word:find("^%a+/%a+[\xC2\xB2\xB3]*[.,;]?$")) then
       list[#list] = before .. " " .. word
     else
       list[#list + 1] = word
