@@ -96,10 +96,12 @@ end
 h.write("gnuplot", "#!/bin/sh\necho started >&2\necho $$ >pid\nexec sleep 100\n")
 h.write("script.lua", head .. figure .. "said(f:save(path))")
 local LATE = ("chmod +x gnuplot; rm -f pid; PATH=$PWD:$PATH %s run script.lua --seconds 2 --out out b drawn.png"):format(program)
-local hidden = "export ASAN_OPTIONS=detect_leaks=0; mount -t tmpfs none /proc && "
+local hidden = "mount -t tmpfs none /proc && "
 local code, out, err = h.shell("rm -f out/*; unshare -m sh -c " .. h.quote(hidden .. "touch /proc/mark; " .. LATE
   .. " & p=$!; while [ ! -s pid ]; do sleep 0.05; done; find out -name '*.tmp' | wc -l; wait $p; echo $?; find out -name '*.tmp' | wc -l"))
-if code == 0 and not err:find("unshare", 1, true) then
+if (os.getenv("SANITISE") or "") ~= "" then
+  print("passed over: temporary files with names (the sanitizers need /proc)")
+elseif code == 0 and not err:find("unshare", 1, true) then
   h.check(out == "0\n6\n0\n", "a picture has no file before it is complete", out .. err)
   h.write("script.lua", head .. [[said(hf.result { columns = { { name = "x", values = long } } }:save(path))]])
   code, out, err = h.shell("unshare -m sh -c " .. h.quote(hidden .. program .. " run --trust script.lua a out/x.csv; echo $?; tail -c 2 out/x.csv; "
