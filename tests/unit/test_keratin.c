@@ -269,6 +269,9 @@ static void test_messages(void **unused)
     says("regain", (const double[]){0.5, 460, 0}, "temperature");
     says("regain", (const double[]){0.5, ROOM, 0.5}, "regain");
     says("isotherm_bet", (const double[]){1, 0.08, 10}, "grows without limit");
+    says("isotherm_gab", (const double[]){0.6, 0.08, 10, 2}, "k = 2 times humidity = 0.6");
+    says("isotherm_hailwood_horrobin", (const double[]){0.6, 0.3, 10, 2}, "k2 = 2 times");
+    says("isotherm_darcy_watt", (const double[]){0.6, 0.05, 10, 0.1, 2}, "c = 2 times");
 }
 
 static void test_descriptor_calls_the_function(void **unused)
