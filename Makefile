@@ -289,7 +289,7 @@ LINTED := $(LIB_SOURCES) $(CORE_SOURCES) $(COMMAND_SOURCES)
 LINT_FLAGS = -std=c11 -D_POSIX_C_SOURCE=200809L -Iinclude -Ilib $(LUA_CFLAGS)
 FORMATTED = $(wildcard include/*.h include/*/*.h lib/*/*.[ch] lua/*/*.[ch] tests/*/*.[ch] examples/*.[ch])
 AT_ONCE := $(shell nproc)
-.PHONY: check-compilers analyse format
+.PHONY: check-compilers analyse format docs-performance
 
 lint: setup
 	@sh tests/setup.sh $(LINT_PACKAGES)
