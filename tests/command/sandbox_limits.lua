@@ -58,10 +58,11 @@ local rows = {
   { "a treatment", library .. [[hf.treat(hf.fibre {}, { hf.plates { temperature = "200 degC", duration = "1 s", passes = 10000 } },
     { cells = 800 })]], 6, "", ENDED },
   { "an ensemble", library .. [[hf.ensemble { population = "asian", strands = 20000, threads = 4096,
-    treatment = { hf.soak { duration = 60 } } }]], 6, "", ENDED },
-  { "a fit of many starts", fit .. "for i = 1, 500 do x[i] = i / 600; y[i] = 0.02 + x[i] ^ 2 / 5 + 0.01 * (i % 7) end\n"
+    treatment = { hf.soak { duration = 600 }, hf.plates { temperature = "200 degC", duration = "1 s", passes = 20 } } }]], 6, "", ENDED },
+  { "a fit of many starts", fit .. "for i = 1, 5000 do x[i] = i / 6000; y[i] = 0.02 + x[i] ^ 2 / 5 + 0.01 * (i % 7) end\n"
     .. "hf.fit { model = 'gab', x = x, y = y, starts = 1e5 }", 6, "", ENDED },
-  { "a bootstrap", fit .. "hf.fit { model = 'gab', x = x, y = y }:bootstrap { replicates = 1e6 }", 6, "", ENDED },
+  { "a bootstrap", fit .. "for i = 1, 500 do x[i] = i / 600; y[i] = 0.02 + x[i] ^ 2 / 5 + 0.01 * (i % 7) end\n"
+    .. "hf.fit { model = 'gab', x = x, y = y }:bootstrap { replicates = 1e6 }", 6, "", ENDED },
   { "a sensitivity", library .. "hf.sensitivity('regain', { humidity = 0.5, samples = 2 ^ 20 // 1 })", 6, "", ENDED },
   { "reading what nobody writes", library .. "hf.read('pipe.csv')", 6, "", ENDED },
   "from here on there is time enough",
