@@ -2,6 +2,7 @@
  * its profile intervals, 1000 bootstrap replicates of GAB on 20 points, and a fit through the simulation. Best of five
  * rounds, of two for the last. */
 #include "../reference/strd.h"
+#include "peak.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -232,5 +233,6 @@ int main(void)
     life_rows();
     gab_times();
     simulation_time();
+    printf("fit: peak memory of the program that does these,%.1f,MB,\n", peak_memory());
     return 0;
 }

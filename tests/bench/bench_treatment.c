@@ -6,6 +6,7 @@
  * Errors are against tolerance 1e-10 on the same cells: regain over 0.3, temperature over 200 K, the
  * largest at any sample and cell. */
 #include "../reference/gsl_solver.h"
+#include "peak.h"
 
 #include <hairfibre/treatment.h>
 
@@ -377,6 +378,7 @@ int main(int argc, char **argv)
            slope_of_cost());
     printf("treatment: the same with one temperature for the fibre,%.2f,ms,\n",
            time_of(CELLS, 1, RUNS));
+    printf("treatment: peak memory of the program that does it,%.1f,MB,\n", peak_memory());
     compare_gsl();
     hf_simulation_free(usual);
     hf_simulation_free(precise);

@@ -57,3 +57,7 @@ if (requireNamespace("survival", quietly = TRUE)) {
 } else {
   message("R's survival is not installed: its rows are left out")
 }
+
+status <- tryCatch(readLines("/proc/self/status"), error = function(e) character())
+peak <- grep("^VmHWM", status, value = TRUE)
+if (length(peak)) row("fit: peak memory of R", as.numeric(gsub("[^0-9]", "", peak)) / 1000, "MB", 3)

@@ -5,6 +5,7 @@ The equations are written down anew from docs/models.md (State and balances, The
 The surface); numbers, surroundings and precise answers come from `bench_treatment segments`.
 Argument: the build folder."""
 import math
+import resource
 import subprocess
 import sys
 import time
@@ -220,3 +221,4 @@ if best is None:
 print("treatment: equations alone by SciPy BDF (banded Jacobian),%.0f,ms," % best[0])
 print("treatment: equations alone by SciPy BDF: largest error,%.1e,1," % best[1])
 print("treatment: equations alone: SciPy BDF over ours,%.0f,times,>= 50" % (best[0] / number["our_ms"]))
+print("treatment: peak memory of Python with SciPy BDF,%.0f,MB," % (resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1000))

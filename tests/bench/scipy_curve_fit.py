@@ -2,6 +2,7 @@
 """SciPy's curve_fit on what bench_fit fits: rows name,value,unit,target. Processor time, best of several."""
 import math
 import re
+import resource
 import sys
 import time
 
@@ -64,3 +65,4 @@ for name, model in (("Hahn1", cubic), ("Thurber", cubic), ("MGH09", mgh09)):
     off = np.max(np.abs(b / np.array(certified) - 1))
     print("fit: certified set %s by SciPy curve_fit,%.4g,ms," % (name, took))
     print("fit: certified set %s by SciPy curve_fit: digits,%.1f,digits," % (name, min(11, -math.log10(off))))
+print("fit: peak memory of Python with SciPy curve_fit,%.0f,MB," % (resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1000))
