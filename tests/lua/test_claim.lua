@@ -160,6 +160,23 @@ return function(t)
     t.equal(ask("23.8 % wet basis").verdict, "supported") -- 0.238/(1 - 0.238) = 0.312
     t.says(ask("31 %").sentence, { "dry basis" })
   end)
+  t.test("what a figure refers to is its own, not that of a name like it", function()
+    local cases = { weibull_modulus = false, tensile_modulus_over_wet = false, disulfide_reduction_rate = false,
+      strain_at_stress = "over the length", stress_at_strain = "over the cross-section", tensile_modulus = "per strain",
+      fatigue_life = false }
+    for name, part in pairs(cases) do
+      local descriptor = quantity.find(name)
+      local text = require("hairfibre.claim.basis").of(descriptor)
+      assert(part and has(text, part) or not part and text == descriptor.text, name .. ": " .. text)
+    end
+  end)
+  t.test("a pure number over many powers of ten is looked at by ratio", function()
+    -- churchillbernstein1977: Nu is 0.3 at Re 0, 40.6 at Re 6071 and Pr 0.7 (incropera6, example 7.3)
+    for _, text in ipairs { "1", "40" } do
+      t.equal(hf.claim { quantity = "nusselt_cross_flow", says = text, at = { prandtl = 0.7 } }.verdict, "conditional", text)
+    end
+    t.equal(hf.claim { quantity = "nusselt_cross_flow", says = "1e6", at = { prandtl = 0.7 } }.verdict, "refuted")
+  end)
   t.test("open conditions come ranked", function()
     local r = hf.claim { quantity = "regain", says = "15 %" }
     for i = 2, #r.missing do
